@@ -6,6 +6,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/domain/report"
 	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
@@ -52,14 +53,18 @@ func composedModel(m *model.Report, p practice.ReportPage) {
 }
 
 func sentModel(c practice.Composed) *model.SentDraft {
-	sent := &model.SentDraft{Number: c.Sent.Number, At: wire.At(c.Sent.At), ByName: c.Sent.ByName, Changes: make([]model.DraftChange, len(c.Differences))}
-	for k, d := range c.Differences {
-		sent.Changes[k] = model.DraftChange{Where: d.Where, Title: d.Title, Runs: make([]model.WordRun, len(d.Runs))}
+	return &model.SentDraft{Number: c.Sent.Number, At: wire.At(c.Sent.At), ByName: c.Sent.ByName, Changes: changeModels(c.Differences)}
+}
+
+func changeModels(list []report.Difference) []model.DraftChange {
+	out := make([]model.DraftChange, len(list))
+	for k, d := range list {
+		out[k] = model.DraftChange{Where: d.Where, Title: d.Title, Runs: make([]model.WordRun, len(d.Runs))}
 		for n, run := range d.Runs {
-			sent.Changes[k].Runs[n] = model.WordRun{Kind: run.Kind, Text: run.Text}
+			out[k].Runs[n] = model.WordRun{Kind: run.Kind, Text: run.Text}
 		}
 	}
-	return sent
+	return out
 }
 
 func unmetModels(list []practice.Unmet) []model.Unmet {

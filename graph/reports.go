@@ -42,6 +42,7 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 		m.ReplacedBy = &by
 	}
 	m.PDFBytes = small(p.PdfBytes)
+	endedModel(&m, p)
 	composedModel(&m, p)
 	for k, s := range p.Shares {
 		m.Shares[k] = model.Share{
@@ -52,8 +53,60 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 	for k, a := range p.Addenda {
 		m.Addenda[k] = model.Addendum{
 			ID: wire.New(wire.Addendum, a.ID), Number: a.Number, RequiredBecause: a.RequiredBecause, Text: a.Text, State: a.State, IssuedAt: wire.MaybeAt(a.IssuedAt),
-			PDFSha256: hash(a.PdfSha256), PDFBytes: small(a.PdfBytes), PDFPages: a.PdfPages, Version: a.Version,
+			PDFSha256: hash(a.PdfSha256), PDFBytes: small(a.PdfBytes), PDFPages: a.PdfPages, PageSha256: hash(a.PageSha256), Version: a.Version,
 		}
+	}
+	return m
+}
+
+// endedModel says what took a report's place or took it back, and whose place it took.
+func endedModel(m *model.Report, p practice.ReportPage) {
+	m.EndedBecause, m.EndedAt = p.EndedBecause, wire.MaybeAt(p.EndedAt)
+	if p.ReplacedByNumber != "" {
+		m.ReplacedByNumber = &p.ReplacedByNumber
+	}
+	if p.EndedByName != "" {
+		m.EndedByName = &p.EndedByName
+	}
+	m.Replaces, m.CouldReplace = []model.NumberedReport{}, []model.NumberedReport{}
+	for _, k := range p.Kin {
+		line := model.NumberedReport{ID: wire.New(wire.Report, k.ID), Number: k.Number, Title: k.Title, State: k.State, IssuedAt: wire.MaybeAt(k.IssuedAt)}
+		if k.ReplacedBy != nil && *k.ReplacedBy == p.ID {
+			m.Replaces = append(m.Replaces, line)
+		} else if k.State == "issued" || k.State == "amended" {
+			m.CouldReplace = append(m.CouldReplace, line)
+		}
+	}
+}
+
+func (r *Resolver) reportHistory(ctx context.Context, id uuid.UUID) (model.ReportHistory, error) {
+	h, err := r.Practice.ReportHistory(ctx, auth.Actor(ctx), id)
+	if err != nil {
+		return model.ReportHistory{}, err
+	}
+	m := model.ReportHistory{
+		ID: wire.New(wire.Report, h.ID), Title: h.Title, State: h.State, Job: wire.New(wire.Job, h.JobID), JobNumber: h.JobNumber, Vessel: wire.New(wire.Vessel, h.VesselID),
+		VesselName: h.VesselName, ClientName: h.ClientName, Events: make([]model.ReportEvent, len(h.Events)), Older: h.Older,
+	}
+	if h.Number != "" {
+		m.Number = &h.Number
+	}
+	for k, e := range h.Events {
+		m.Events[k] = reportEventModel(e)
+	}
+	return m, nil
+}
+
+func reportEventModel(e practice.ReportEvent) model.ReportEvent {
+	m := model.ReportEvent{
+		At: wire.At(e.At), Kind: e.Kind, By: e.By, Title: e.Title, Text: e.Text, About: e.About, Hashes: make([]model.FileHash, len(e.Hashes)), Changes: changeModels(e.Changes),
+	}
+	if e.Report != nil {
+		id := wire.New(wire.Report, *e.Report)
+		m.Report = &id
+	}
+	for k, f := range e.Hashes {
+		m.Hashes[k] = model.FileHash{Name: f.Name, Sha256: f.SHA256}
 	}
 	return m
 }
@@ -109,6 +162,7 @@ func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
 	m := model.SharedReport{
 		Number: s.Number, Key: s.Key, Title: content.Kind, State: s.State, IssuedOn: wire.Day(s.IssuedAt), PracticeName: s.PracticeName, ForName: s.Name,
 		Purpose: s.Purpose, OpenUntil: wire.At(s.Until), Boat: model.ClientBoat{Name: content.Vessel.Name, Kind: boatKind(content), OtherReports: orNone(s.OtherReports)},
+		EndedBecause: s.EndedBecause, EndedAt: wire.MaybeAt(s.EndedAt),
 		Tasks: clientTasks(s, content), Content: numbered(s.Content), PDFBytes: int32(s.PdfBytes), PDFPages: s.PdfPages, PDFSha256: s.PdfSha256,
 		Openings: s.Openings, LastOpenedAt: lastOpened(s.Openings, s.LastOpenedAt), Addenda: []model.SharedAddendum{}, Invented: s.Invented,
 		Photos: int32(len(content.Photos)), Yours: s.OfClient, Messages: clientMessages(s.Messages), Permits: clientPermits(s.Permits),
@@ -118,7 +172,7 @@ func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
 	}
 	for _, a := range s.Addenda {
 		if a.IssuedAt != nil {
-			m.Addenda = append(m.Addenda, model.SharedAddendum{Number: a.Number, IssuedAt: wire.At(*a.IssuedAt), Text: a.Text, PDFBytes: small(a.PdfBytes)})
+			m.Addenda = append(m.Addenda, model.SharedAddendum{Number: a.Number, IssuedAt: wire.At(*a.IssuedAt), Text: a.Text, PDFBytes: small(a.PdfBytes), Page: a.PageKey != nil})
 		}
 	}
 	return m

@@ -98,7 +98,7 @@ func (r *mutationResolver) IssueAddendum(ctx context.Context, input model.IssueA
 func (r *mutationResolver) ReplaceReport(ctx context.Context, input model.ReplaceReportInput) (*model.ReplaceReportPayload, error) {
 	id := input.ID.As(wire.Report)
 	_, err := r.Practice.ReplaceReport(ctx, auth.Actor(ctx), practice.ReplaceReport{
-		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, By: input.By.As(wire.Report),
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, By: input.By.As(wire.Report), Because: input.Because,
 	})
 	if err != nil {
 		return nil, err
@@ -136,6 +136,11 @@ func (r *mutationResolver) RevokeShare(ctx context.Context, input model.RevokeSh
 func (r *queryResolver) Report(ctx context.Context, id wire.ID) (*model.Report, error) {
 	report, err := r.report(ctx, id.As(wire.Report))
 	return orNull(&report, err)
+}
+
+func (r *queryResolver) ReportHistory(ctx context.Context, id wire.ID) (*model.ReportHistory, error) {
+	history, err := r.reportHistory(ctx, id.As(wire.Report))
+	return orNull(&history, err)
 }
 
 func (r *queryResolver) Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error) {

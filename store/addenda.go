@@ -43,14 +43,17 @@ func (tx *inPractice) IssueAddendum(ctx context.Context, id uuid.UUID, version i
 }
 
 // ReplaceReport implements practice.AddendumWriter.
-func (tx *inPractice) ReplaceReport(ctx context.Context, id uuid.UUID, version int32, by uuid.UUID) error {
-	return fault("replace report", changed(tx.q.ReplaceReport(ctx, queries.ReplaceReportParams{PracticeID: tx.practice, ID: id, Version: version, ReplacedBy: by})))
+func (tx *inPractice) ReplaceReport(ctx context.Context, id uuid.UUID, version int32, by uuid.UUID, e practice.Ending) error {
+	return fault("replace report", changed(tx.q.ReplaceReport(ctx, queries.ReplaceReportParams{
+		PracticeID: tx.practice, ID: id, Version: version, ReplacedBy: by, Because: e.Because, ByID: e.By, Now: e.At,
+	})))
 }
 
 // InsertAddendumIssue implements practice.AddendumWriter.
 func (tx *inPractice) InsertAddendumIssue(ctx context.Context, addendum uuid.UUID, f practice.AddendumFile, content []byte) error {
 	_, err := tx.q.InsertAddendumIssue(ctx, queries.InsertAddendumIssueParams{
-		PracticeID: tx.practice, AddendumID: addendum, PdfKey: f.Key, PdfSha256: f.SHA256, PdfBytes: f.Bytes, PdfPages: f.Pages, Content: content, IssuedAt: f.IssuedAt,
+		PracticeID: tx.practice, AddendumID: addendum, PageKey: f.PageKey, PageSha256: f.PageSHA256, PageBytes: f.PageBytes,
+		PdfKey: f.Key, PdfSha256: f.SHA256, PdfBytes: f.Bytes, PdfPages: f.Pages, Content: content, IssuedAt: f.IssuedAt,
 	})
 	return fault("insert addendum's file", err)
 }
@@ -79,7 +82,11 @@ func (s *Store) AddendumFile(ctx context.Context, p, report uuid.UUID, number in
 	if err != nil {
 		return practice.AddendumFile{}, err
 	}
-	return practice.AddendumFile{Number: row.Number, ReportNumber: row.ReportNumber, Key: row.PdfKey, SHA256: row.PdfSha256, IssuedAt: row.IssuedAt}, nil
+	file := practice.AddendumFile{Number: row.Number, ReportNumber: row.ReportNumber, PageSHA256: row.PageSha256, Key: row.PdfKey, SHA256: row.PdfSha256, IssuedAt: row.IssuedAt}
+	if row.PageKey != nil {
+		file.PageKey = *row.PageKey
+	}
+	return file, nil
 }
 
 // OpenShares implements practice.AddendumWriter.

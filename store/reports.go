@@ -16,6 +16,7 @@ import (
 var _ = say(map[string]rule{
 	"reports_paper_known":         {domain.Invalid, "paper", "The paper is A4 or Letter."},
 	"reports_stay_as_issued":      {domain.Conflict, "", "This report was issued and is never changed. Write an addendum."},
+	"reports_end_once":            {domain.Conflict, "", "What ended this report stays as it was told."},
 	"report_snapshots_pkey":       {domain.Conflict, "id", "This report is frozen already."},
 	"report_snapshots_hash_holds": {domain.Internal, "", "The snapshot does not fit its hash."},
 })
@@ -50,6 +51,7 @@ type reportRead struct {
 	sections []queries.SectionsOfReportRow
 	comments []queries.CommentsOfReportRow
 	sent     *queries.LastDraftRow
+	kin      []queries.KinOfReportRow
 	snapshot *queries.GetSnapshotRow
 }
 
@@ -91,6 +93,9 @@ func (r *reportRead) queue(b *pgx.Batch, who practice.Sees) {
 	many(b, &r.shares, queries.SharesOfReport, r.p, r.row.ID)
 	many(b, &r.addenda, queries.AddendaOfReport, r.p, r.row.ID)
 	one(b, &r.snapshot, queries.GetSnapshot, r.p, r.row.ID)
+	if r.row.Number != "" {
+		many(b, &r.kin, queries.KinOfReport, r.p, r.row.ID, guest, self, member)
+	}
 }
 
 func (r *reportRead) sources() (practice.Sources, error) {
@@ -161,6 +166,7 @@ func (s *Store) Report(ctx context.Context, p, id uuid.UUID, who practice.Sees) 
 	}
 	page.Shares = convert(read.shares, func(x queries.SharesOfReportRow) practice.Share { return practice.Share(x) })
 	page.Addenda = convert(read.addenda, func(x queries.AddendaOfReportRow) practice.Addendum { return practice.Addendum(x) })
+	page.Kin = convert(read.kin, func(x queries.KinOfReportRow) practice.Numbered { return practice.Numbered(x) })
 	if read.snapshot != nil {
 		page.Content = read.snapshot.Content
 	}
@@ -302,6 +308,13 @@ func (tx *inPractice) InsertIssued(ctx context.Context, i practice.Issued) error
 // SetReportState implements practice.ReportWriter.
 func (tx *inPractice) SetReportState(ctx context.Context, id uuid.UUID, state string, before ...string) error {
 	return fault("set report state", changed(tx.q.SetReportState(ctx, queries.SetReportStateParams{PracticeID: tx.practice, ID: id, State: state, Before: before})))
+}
+
+// WithdrawReport implements practice.ReportWriter.
+func (tx *inPractice) WithdrawReport(ctx context.Context, id uuid.UUID, version int32, e practice.Ending) error {
+	return fault("withdraw report", changed(tx.q.WithdrawReport(ctx, queries.WithdrawReportParams{
+		PracticeID: tx.practice, ID: id, Version: version, Because: e.Because, ByID: e.By, Now: e.At,
+	})))
 }
 
 // HeadNow implements practice.ReportWriter.

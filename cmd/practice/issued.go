@@ -82,6 +82,9 @@ func tellAfter(out io.Writer, found practice.Authentic) {
 	case found.State == "withdrawn":
 		fmt.Fprintln(out, "  withdrawn since")
 	}
+	if found.EndedBecause != "" {
+		fmt.Fprintf(out, "  because: %s\n", strings.Join(strings.Fields(found.EndedBecause), " "))
+	}
 }
 
 func hashOf(name string) (sum [sha256.Size]byte, err error) {

@@ -27,6 +27,8 @@ type Addendum struct {
 	PdfSha256       []byte
 	PdfBytes        *int64
 	PdfPages        *int32
+	PageKey         *string // of its page; nil until that is made
+	PageSha256      []byte
 }
 
 // HeldAddendum is an addendum as its writer sees it.
@@ -49,7 +51,7 @@ type AddendumWriter interface {
 	InsertAddendum(ctx context.Context, id, report uuid.UUID, text string) error
 	UpdateAddendum(ctx context.Context, id uuid.UUID, version int32, text string) error
 	IssueAddendum(ctx context.Context, id uuid.UUID, version int32, by *uuid.UUID, chain string, now time.Time) error
-	ReplaceReport(ctx context.Context, id uuid.UUID, version int32, by uuid.UUID) error
+	ReplaceReport(ctx context.Context, id uuid.UUID, version int32, by uuid.UUID, e Ending) error
 	// InsertAddendumIssue keeps where an addendum's file is; the first run's stays.
 	InsertAddendumIssue(ctx context.Context, addendum uuid.UUID, f AddendumFile, content []byte) error
 	// OpenShares names those who hold a link to a report that still opens it.
@@ -161,12 +163,18 @@ type ReplaceReport struct {
 	ID       uuid.UUID
 	Version  int32
 	By       uuid.UUID
+	Because  string // told to every reader of the old one
 }
 
 // ReplaceReport says that another issued report of the same boat takes a report's place.
-// The old one stays readable and says by which it was replaced.
+// The old one stays readable and says by which it was replaced, and why; everybody who
+// holds an open link to it is told.
 func (s *Service) ReplaceReport(ctx context.Context, a domain.Actor, in ReplaceReport) (Done, error) {
 	return s.write(ctx, &a, domain.Issue, "replaceReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		end, err := s.ending(a, "because", in.Because, "Say why another report takes its place: its readers are told.")
+		if err != nil {
+			return Done{}, err
+		}
 		old, sources, err := tx.ReportSources(ctx, in.ID, sees(a))
 		if err != nil {
 			return Done{}, err
@@ -185,11 +193,11 @@ func (s *Service) ReplaceReport(ctx context.Context, a domain.Actor, in ReplaceR
 		case !by.added():
 			return Done{}, domain.Conflictf("The report that takes its place must be issued first. It is %s.", by.State)
 		}
-		if err := tx.ReplaceReport(ctx, old.ID, in.Version, by.ID); err != nil {
+		if err := tx.ReplaceReport(ctx, old.ID, in.Version, by.ID, end); err != nil {
 			return Done{}, err
 		}
 		subject := fmt.Sprintf("Report %s, %s: replaced by %s", old.Number, sources.Facts.Name, by.Number)
-		if err := tellHolders(ctx, tx, old.ID, subject, "Another report takes its place. Ask us for it where it has not reached you.", sources, s.instant()); err != nil {
+		if err := tellHolders(ctx, tx, old.ID, subject, end.Because+"\n\nReport "+by.Number+" takes its place. Ask us for it where it has not reached you.", sources, end.At); err != nil {
 			return Done{}, err
 		}
 		return touched(ref(domain.ThingReport, old.ID), ref(domain.ThingReport, by.ID), ref(domain.ThingJob, old.JobID)), nil

@@ -39,11 +39,14 @@ type AddendumToMake struct {
 	Made            bool
 }
 
-// AddendumFile is the file of an addendum: where it is, and what it must be.
+// AddendumFile is an addendum's page and PDF: where they are, and what they must be.
 type AddendumFile struct {
 	Number       int32
 	ReportNumber string
-	Key          string
+	PageKey      string // empty where only a PDF was made
+	PageSHA256   []byte
+	PageBytes    int64
+	Key          string // of the PDF
 	SHA256       []byte
 	IssuedAt     time.Time
 	Bytes        int64
@@ -56,8 +59,8 @@ type AddendumReader interface {
 	AddendumFile(ctx context.Context, practice, report uuid.UUID, number int32, who Sees) (AddendumFile, error)
 }
 
-// MakeAddendum makes the PDF of an issued addendum from the report's frozen snapshot and
-// the addendum's words. It may run again: the same words give the same bytes, and only
+// MakeAddendum makes page and PDF of an issued addendum from the report's frozen snapshot
+// and the addendum's words. It may run again: the same words give the same bytes, and only
 // the first run's are recorded.
 func (s *Service) MakeAddendum(ctx context.Context, job AddendumJob) error {
 	a, err := s.store.AddendumToMake(ctx, job.Practice, job.Addendum)
@@ -73,13 +76,22 @@ func (s *Service) MakeAddendum(ctx context.Context, job AddendumJob) error {
 	if err != nil {
 		return fmt.Errorf("encode addendum: %w", err)
 	}
+	// The report's page lies two steps up wherever the addendum's is opened.
+	page, err := render.Page(built, render.PageOptions{Report: "../../report.html"})
+	if err != nil {
+		return fmt.Errorf("make page of addendum %s: %w", a.ID, err)
+	}
 	var sheets int
 	pdf, err := render.PDF(built, render.Options{Paper: paperOf(a.Paper), Pages: func(n int) { sheets = n }})
 	if err != nil {
 		return fmt.Errorf("make PDF of addendum %s: %w", a.ID, err)
 	}
-	file := AddendumFile{IssuedAt: built.Issue.At, Bytes: int64(len(pdf)), Pages: int32(sheets)}
-	if file.Key, file.SHA256, err = s.keep(ctx, ReportJob{Practice: job.Practice, Report: a.ReportID}, pdf, "pdf", "application/pdf"); err != nil {
+	file := AddendumFile{IssuedAt: built.Issue.At, PageBytes: int64(len(page)), Bytes: int64(len(pdf)), Pages: int32(sheets)}
+	under := ReportJob{Practice: job.Practice, Report: a.ReportID}
+	if file.PageKey, file.PageSHA256, err = s.keep(ctx, under, page, "html", "text/html; charset=utf-8"); err != nil {
+		return err
+	}
+	if file.Key, file.SHA256, err = s.keep(ctx, under, pdf, "pdf", "application/pdf"); err != nil {
 		return err
 	}
 	self := domain.Service(job.Practice)

@@ -115,20 +115,34 @@ func TestAnotherReportTakesTheFirstOnesPlace(t *testing.T) {
 	must[practice.Done](t)(b.DraftReport(t.Context(), lead, practice.DraftReport{Mutation: newID(), ID: next.report, Job: w.job, Paper: "A4"}))
 	must[practice.Done](t)(b.EditReport(t.Context(), lead, practice.EditReport{Mutation: newID(), ID: next.report, Version: 1, InShort: ptr("Put better.")}))
 	old := must[practice.ReportPage](t)(b.Report(t.Context(), lead, w.report))
-	in := practice.ReplaceReport{Mutation: newID(), ID: w.report, Version: old.Version, By: next.report}
+	in := practice.ReplaceReport{Mutation: newID(), ID: w.report, Version: old.Version, By: next.report, Because: "Read with the wrong scale."}
 	_, err := b.ReplaceReport(t.Context(), lead, in)
 	want(t, err, domain.Conflict)
 	b.issued(next)
-	in.Mutation = newID()
+	in.Mutation, in.Because = newID(), " "
+	_, err = b.ReplaceReport(t.Context(), lead, in)
+	want(t, err, domain.Invalid, "because")
+	in.Mutation, in.Because = newID(), "Read with the wrong scale."
 	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.ReplaceReport(ctx, lead, in) })
 	page := must[practice.ReportPage](t)(b.Report(t.Context(), lead, w.report))
-	if page.State != "replaced" || page.ReplacedBy == nil || *page.ReplacedBy != next.report {
-		t.Errorf("state %s, by %v", page.State, page.ReplacedBy)
+	if page.State != "replaced" || page.ReplacedBy == nil || *page.ReplacedBy != next.report || page.EndedBecause != in.Because || page.EndedAt == nil {
+		t.Errorf("state %s, by %v, because %q", page.State, page.ReplacedBy, page.EndedBecause)
 	}
-	_, err = b.ReplaceReport(t.Context(), lead, practice.ReplaceReport{Mutation: newID(), ID: next.report, Version: 4, By: next.report})
+	if took := must[practice.ReportPage](t)(b.Report(t.Context(), lead, next.report)); len(took.Kin) != 1 || took.Kin[0].ReplacedBy == nil || *took.Kin[0].ReplacedBy != next.report {
+		t.Errorf("the one that took its place names %+v", took.Kin)
+	}
+	if k := must[practice.Authentic](t)(b.Authentic(t.Context(), [32]byte(page.PdfSha256))); k.State != "replaced" || k.ReplacedBy == "" || k.EndedBecause != in.Because {
+		t.Errorf("whoever holds the file is told %+v", k)
+	}
+	for _, sql := range []string{`update reports set ended_because = 'other' where id = $1`, `update reports set state = 'issued', replaced_by = null where id = $1`} {
+		if err := b.asApp(t.Context(), sql, w.report); err == nil {
+			t.Errorf("went through: %s", sql)
+		}
+	}
+	_, err = b.ReplaceReport(t.Context(), lead, practice.ReplaceReport{Mutation: newID(), ID: next.report, Version: 4, By: next.report, Because: "again"})
 	want(t, err, domain.Invalid, "by")
 	heron := b.write(b.survey(b.ours, "Heron"), b.party(b.ours, "L. Dunmore"))
 	b.issued(heron)
-	_, err = b.ReplaceReport(t.Context(), lead, practice.ReplaceReport{Mutation: newID(), ID: next.report, Version: 4, By: heron.report})
+	_, err = b.ReplaceReport(t.Context(), lead, practice.ReplaceReport{Mutation: newID(), ID: next.report, Version: 4, By: heron.report, Because: "again"})
 	want(t, err, domain.Invalid, "by")
 }

@@ -20,8 +20,10 @@ type Authentic struct {
 	Pdf          bool // they are the PDF, else the page
 	PracticeName string
 	Invented     bool
-	Addendum     int32       // they are the file of this addendum; 0 of the report itself
-	ReplacedBy   string      // number of the report that took its place
+	Addendum     int32  // they are the file of this addendum; 0 of the report itself
+	ReplacedBy   string // number of the report that took its place
+	EndedBecause string // why it was replaced or withdrawn
+	EndedAt      *time.Time
 	Addenda      []time.Time // when each was issued, by number
 }
 

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/google/uuid"
 
@@ -28,20 +29,25 @@ type Report struct {
 	SecondLookBy *uuid.UUID
 	SecondLookAt *time.Time
 	ReplacedBy   *uuid.UUID
-	CreatedAt    time.Time
-	EditedBy     *uuid.UUID // who wrote in it last
-	EditedAt     *time.Time
-	Version      int32
-	VesselID     uuid.UUID
-	ClientID     *uuid.UUID
-	IssuedAt     *time.Time
-	PageKey      *string
-	PageSha256   []byte
-	PageBytes    *int64
-	PdfKey       *string
-	PdfSha256    []byte
-	PdfBytes     *int64
-	PdfPages     *int32
+	// What ended it, told wherever it is opened: empty while it stands.
+	ReplacedByNumber string
+	EndedBecause     string
+	EndedAt          *time.Time
+	EndedByName      string
+	CreatedAt        time.Time
+	EditedBy         *uuid.UUID // who wrote in it last
+	EditedAt         *time.Time
+	Version          int32
+	VesselID         uuid.UUID
+	ClientID         *uuid.UUID
+	IssuedAt         *time.Time
+	PageKey          *string
+	PageSha256       []byte
+	PageBytes        *int64
+	PdfKey           *string
+	PdfSha256        []byte
+	PdfBytes         *int64
+	PdfPages         *int32
 }
 
 // Draft tells whether the report may still be changed.
@@ -55,9 +61,21 @@ type ReportPage struct {
 	LeftOut  int // passes, findings and recommendations that may not be told to this client
 	Shares   []Share
 	Addenda  []Addendum
+	Kin      []Numbered // issued reports of the same boat for the same client
 	Traces   []Trace
 	Composed
 	Members map[uuid.UUID]string // names of those who signed or looked
+}
+
+// Numbered is an issued report as another one names it.
+type Numbered struct {
+	ID         uuid.UUID
+	Number     string
+	Title      string
+	State      string
+	IssuedAt   *time.Time
+	ReplacedBy *uuid.UUID
+	EndedAt    *time.Time
 }
 
 // Trace says at which visit something that a report prints was written down.
@@ -107,6 +125,7 @@ type ReportWriter interface {
 	IssueRecommendations(ctx context.Context, job uuid.UUID, number string, by *uuid.UUID, now time.Time) error
 	InsertIssued(ctx context.Context, i Issued) error
 	SetReportState(ctx context.Context, id uuid.UUID, state string, before ...string) error
+	WithdrawReport(ctx context.Context, id uuid.UUID, version int32, e Ending) error
 	HeadNow(ctx context.Context) (seq int64, chain []byte, err error)
 }
 
@@ -333,19 +352,53 @@ type WithdrawReport struct {
 	Reason   string
 }
 
-// WithdrawReport takes an issued report back. It stays readable and says so.
+// Ending is what ends an issued report: why, who says so and when.
+type Ending struct {
+	Because string
+	By      *uuid.UUID
+	At      time.Time
+}
+
+// mostBecause is how many letters the reason may have that ends a report.
+const mostBecause = 1000
+
+// ending checks the reason that every reader of an ended report is told.
+func (s *Service) ending(a domain.Actor, field, reason, missing string) (Ending, error) {
+	reason = strings.TrimSpace(reason)
+	switch {
+	case reason == "":
+		return Ending{}, domain.Invalidf(field, "%s", missing)
+	case utf8.RuneCountInString(reason) > mostBecause:
+		return Ending{}, domain.Invalidf(field, "Keep the reason to %d letters. What needs more belongs into a report or an addendum.", mostBecause)
+	}
+	return Ending{Because: reason, By: entered(a), At: s.instant()}, nil
+}
+
+// WithdrawReport takes an issued report back. It stays readable and says so, and why;
+// everybody who holds an open link is told.
 func (s *Service) WithdrawReport(ctx context.Context, a domain.Actor, in WithdrawReport) (Done, error) {
 	return s.write(ctx, &a, domain.Issue, "withdrawReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		if strings.TrimSpace(in.Reason) == "" {
-			return Done{}, domain.Invalidf("reason", "Say why it is withdrawn.")
+		end, err := s.ending(a, "reason", in.Reason, "Say why it is withdrawn.")
+		if err != nil {
+			return Done{}, err
 		}
-		r, _, err := tx.ReportSources(ctx, in.ID, sees(a))
+		r, sources, err := tx.ReportSources(ctx, in.ID, sees(a))
 		if err != nil {
 			return Done{}, err
 		}
 		if r.Version != in.Version {
 			return Done{}, domain.Conflictf("Somebody changed this since you opened it. Look at the newer version, then make your change again.")
 		}
-		return touched(ref(domain.ThingReport, r.ID), ref(domain.ThingJob, r.JobID)), tx.SetReportState(ctx, r.ID, "withdrawn", "issued", "amended")
+		if !r.added() {
+			return Done{}, domain.Conflictf("Only an issued report is withdrawn. This one is %s.", r.State)
+		}
+		if err := tx.WithdrawReport(ctx, r.ID, in.Version, end); err != nil {
+			return Done{}, err
+		}
+		subject := fmt.Sprintf("Report %s, %s: withdrawn", r.Number, sources.Facts.Name)
+		if err := tellHolders(ctx, tx, r.ID, subject, end.Because+"\n\nDo not rely on it any more.", sources, end.At); err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingReport, r.ID), ref(domain.ThingJob, r.JobID)), nil
 	})
 }

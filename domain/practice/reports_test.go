@@ -278,8 +278,11 @@ func TestAShareOpensWhatItNamesAndNothingElse(t *testing.T) {
 		t.Errorf("shares %+v: want one, opened three times", page.Shares)
 	}
 	must[practice.Done](t)(b.WithdrawReport(ctx, b.ours.of[domain.Surveyor], practice.WithdrawReport{Mutation: newID(), ID: w.report, Version: page.Version, Reason: "read with the wrong scale"}))
-	if shared, _, err := b.OpenShare(ctx, token, ""); err != nil || shared.State != "withdrawn" {
-		t.Errorf("state %q, %v: a withdrawn report stays readable and says so", shared.State, err)
+	if shared, _, err := b.OpenShare(ctx, token, ""); err != nil || shared.State != "withdrawn" || shared.EndedBecause != "read with the wrong scale" {
+		t.Errorf("state %q because %q, %v: a withdrawn report stays readable and says so, and why", shared.State, shared.EndedBecause, err)
+	}
+	if letter := b.letter("ferrant@post.example"); !strings.Contains(letter, "withdrawn") || !strings.Contains(letter, "read with the wrong scale") {
+		t.Errorf("who holds the link is told %q", letter)
 	}
 	must[practice.Done](t)(b.RevokeShare(ctx, office, practice.RevokeShare{Mutation: newID(), ID: in.ID}))
 	_, _, err = b.OpenShare(ctx, token, "page")

@@ -43,6 +43,7 @@ type Store interface {
 	ReportReader
 	WordingReader
 	AddendumReader
+	ReportHistoryReader
 	ShareReader
 	ClientReader
 	AuthenticReader

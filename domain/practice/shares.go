@@ -43,6 +43,8 @@ type Shared struct {
 	PracticeName string
 	Invented     bool
 	ReplacedBy   string // number of the report that took its place
+	EndedBecause string // why it was replaced or withdrawn
+	EndedAt      *time.Time
 	IssuedAt     time.Time
 	PageKey      string
 	PageBytes    int64
@@ -217,24 +219,25 @@ func (s *Service) Object(ctx context.Context, key string) ([]byte, error) {
 	return s.objects.Get(ctx, key, maxReport)
 }
 
-// Issued tells where an issued report's bytes are, for a member who may see its job.
-func (s *Service) Issued(ctx context.Context, a domain.Actor, id uuid.UUID) (Issued, string, error) {
+// Issued tells where an issued report's bytes are, and what came after it, for a member
+// who may see its job.
+func (s *Service) Issued(ctx context.Context, a domain.Actor, id uuid.UUID) (Issued, ReportPage, error) {
 	if err := domain.May(a, domain.ReadPractice); err != nil {
-		return Issued{}, "", err
+		return Issued{}, ReportPage{}, err
 	}
 	page, _, err := s.store.Report(ctx, a.Practice, id, sees(a))
 	if err != nil {
-		return Issued{}, "", err
+		return Issued{}, ReportPage{}, err
 	}
 	if page.IssuedAt == nil || page.PageKey == nil || page.PdfKey == nil {
-		return Issued{}, "", domain.ErrNotFound
+		return Issued{}, ReportPage{}, domain.ErrNotFound
 	}
 	if page.gone() {
 		return Issued{}, "", &domain.Fault{Kind: domain.NotFound, Text: goneWords}
 	}
 	return Issued{
 		Report: id, PageKey: *page.PageKey, PageSHA256: page.PageSha256, PDFKey: *page.PdfKey, PDFSHA256: page.PdfSha256, At: *page.IssuedAt,
-	}, page.Number, nil
+	}, page, nil
 }
 
 // tokenLength is how long a link's secret is: 256 bits in URL-safe letters.

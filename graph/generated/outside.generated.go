@@ -410,6 +410,29 @@ func (ec *executionContext) fieldContext_SharedAddendum_pdfBytes(_ context.Conte
 	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "Int")
 }
 
+func (ec *executionContext) _SharedAddendum_page(ctx context.Context, field graphql.CollectedField, obj *model.SharedAddendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SharedAddendum_page(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Page, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SharedAddendum_page(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _SharedReport_number(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -874,6 +897,52 @@ func (ec *executionContext) fieldContext_SharedReport_replacedByNumber(_ context
 	return graphql.NewScalarFieldContext("SharedReport", field, false, false, "String")
 }
 
+func (ec *executionContext) _SharedReport_endedBecause(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SharedReport_endedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EndedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SharedReport_endedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SharedReport", field, false, false, "String")
+}
+
+func (ec *executionContext) _SharedReport_endedAt(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SharedReport_endedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EndedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_SharedReport_endedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SharedReport", field, false, false, "Time")
+}
+
 func (ec *executionContext) _SharedReport_invented(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1194,6 +1263,11 @@ func (ec *executionContext) _SharedAddendum(ctx context.Context, sel ast.Selecti
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "page":
+			out.Values[i] = ec._SharedAddendum_page(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -1314,6 +1388,16 @@ func (ec *executionContext) _SharedReport(ctx context.Context, sel ast.Selection
 			}
 		case "replacedByNumber":
 			out.Values[i] = ec._SharedReport_replacedByNumber(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "endedBecause":
+			out.Values[i] = ec._SharedReport_endedBecause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "endedAt":
+			out.Values[i] = ec._SharedReport_endedAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}

@@ -4563,6 +4563,9 @@ type SharedReport {
   addenda: [SharedAddendum!]!
   "The number of the report that took its place."
   replacedByNumber: String
+  "Why it was replaced or withdrawn, and when; empty while it stands."
+  endedBecause: String!
+  endedAt: Time
   invented: Boolean!
   "How many photos it prints, which can be fetched as one archive."
   photos: Int!
@@ -4600,6 +4603,8 @@ type SharedAddendum {
   text: String!
   "Of its file; null until that is made."
   pdfBytes: Int
+  "It can be read as a page."
+  page: Boolean!
 }
 
 extend type Query {
@@ -5985,6 +5990,15 @@ type Report implements Node {
   addenda: [Addendum!]!
   "The report that took its place."
   replacedBy: ID
+  replacedByNumber: String
+  "Why it was replaced or withdrawn, when and by whom: told to every reader. Empty while it stands."
+  endedBecause: String!
+  endedAt: Time
+  endedByName: String
+  "The reports whose place it took."
+  replaces: [NumberedReport!]!
+  "Issued reports of the same boat for the same client, any of which could take its place."
+  couldReplace: [NumberedReport!]!
   version: Int!
 }
 
@@ -6003,7 +6017,61 @@ type Addendum {
   pdfSha256: Sha256
   pdfBytes: Int
   pdfPages: Int
+  "Of its page, the first form; null until that is made."
+  pageSha256: Sha256
   version: Int!
+}
+
+"An issued report, as another one names it."
+type NumberedReport {
+  id: ID!
+  number: String!
+  title: String!
+  state: String!
+  issuedAt: Time
+}
+
+"""
+The full course of a report in order: drafts, what was said to them, the issue with its hashes,
+addenda, links and openings, and what ended it.
+"""
+type ReportHistory {
+  id: ID!
+  number: String
+  title: String!
+  state: String!
+  job: ID!
+  jobNumber: String!
+  vessel: ID!
+  vesselName: String!
+  clientName: String!
+  events: [ReportEvent!]!
+  "There were openings before those listed."
+  older: Boolean!
+}
+
+"One thing that happened to a report."
+type ReportEvent {
+  at: Time!
+  "begun, sent, comment, met, written, looked, issued, shared, opened, taken back, addendum, replaced, withdrawn or replaces."
+  kind: String!
+  by: String!
+  title: String!
+  "The words that go with it, in full."
+  text: String!
+  "What a comment speaks of, or why an addendum was asked for."
+  about: String!
+  "The other report."
+  report: ID
+  hashes: [FileHash!]!
+  "Which words changed since the draft before."
+  changes: [DraftChange!]!
+}
+
+"A file, by name, and the SHA-256 recorded of it."
+type FileHash {
+  name: String!
+  sha256: Sha256!
 }
 
 "A link for a named person, for a purpose, until a day."
@@ -6031,6 +6099,8 @@ type ReportEdge {
 
 extend type Query {
   report(id: ID!): Report
+  "The full course of a report, to read and to print."
+  reportHistory(id: ID!): ReportHistory
   "Reports, newest first."
   reports(first: Int! = 50, after: String): ReportConnection!
 }
@@ -6166,6 +6236,8 @@ input ReplaceReportInput {
   version: Int!
   "The report that takes its place."
   by: ID!
+  "Why: told to every reader of the old one."
+  because: String!
 }
 
 type ReplaceReportPayload {
@@ -7561,6 +7633,8 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_pdfBytes(ctx, field)
 	case "pdfPages":
 		return ec.fieldContext_Addendum_pdfPages(ctx, field)
+	case "pageSha256":
+		return ec.fieldContext_Addendum_pageSha256(ctx, field)
 	case "version":
 		return ec.fieldContext_Addendum_version(ctx, field)
 	}
@@ -9707,6 +9781,16 @@ func (ec *executionContext) childFields_Figures(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Figures", field.Name)
 }
 
+func (ec *executionContext) childFields_FileHash(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_FileHash_name(ctx, field)
+	case "sha256":
+		return ec.fieldContext_FileHash_sha256(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FileHash", field.Name)
+}
+
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -11275,6 +11359,22 @@ func (ec *executionContext) childFields_NoticeEdge(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type NoticeEdge", field.Name)
 }
 
+func (ec *executionContext) childFields_NumberedReport(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_NumberedReport_id(ctx, field)
+	case "number":
+		return ec.fieldContext_NumberedReport_number(ctx, field)
+	case "title":
+		return ec.fieldContext_NumberedReport_title(ctx, field)
+	case "state":
+		return ec.fieldContext_NumberedReport_state(ctx, field)
+	case "issuedAt":
+		return ec.fieldContext_NumberedReport_issuedAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NumberedReport", field.Name)
+}
+
 func (ec *executionContext) childFields_Obstacle(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "code":
@@ -12661,6 +12761,18 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_addenda(ctx, field)
 	case "replacedBy":
 		return ec.fieldContext_Report_replacedBy(ctx, field)
+	case "replacedByNumber":
+		return ec.fieldContext_Report_replacedByNumber(ctx, field)
+	case "endedBecause":
+		return ec.fieldContext_Report_endedBecause(ctx, field)
+	case "endedAt":
+		return ec.fieldContext_Report_endedAt(ctx, field)
+	case "endedByName":
+		return ec.fieldContext_Report_endedByName(ctx, field)
+	case "replaces":
+		return ec.fieldContext_Report_replaces(ctx, field)
+	case "couldReplace":
+		return ec.fieldContext_Report_couldReplace(ctx, field)
 	case "version":
 		return ec.fieldContext_Report_version(ctx, field)
 	case "sections":
@@ -12703,6 +12815,58 @@ func (ec *executionContext) childFields_ReportEdge(ctx context.Context, field gr
 		return ec.fieldContext_ReportEdge_node(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReportEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_ReportEvent(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "at":
+		return ec.fieldContext_ReportEvent_at(ctx, field)
+	case "kind":
+		return ec.fieldContext_ReportEvent_kind(ctx, field)
+	case "by":
+		return ec.fieldContext_ReportEvent_by(ctx, field)
+	case "title":
+		return ec.fieldContext_ReportEvent_title(ctx, field)
+	case "text":
+		return ec.fieldContext_ReportEvent_text(ctx, field)
+	case "about":
+		return ec.fieldContext_ReportEvent_about(ctx, field)
+	case "report":
+		return ec.fieldContext_ReportEvent_report(ctx, field)
+	case "hashes":
+		return ec.fieldContext_ReportEvent_hashes(ctx, field)
+	case "changes":
+		return ec.fieldContext_ReportEvent_changes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportEvent", field.Name)
+}
+
+func (ec *executionContext) childFields_ReportHistory(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_ReportHistory_id(ctx, field)
+	case "number":
+		return ec.fieldContext_ReportHistory_number(ctx, field)
+	case "title":
+		return ec.fieldContext_ReportHistory_title(ctx, field)
+	case "state":
+		return ec.fieldContext_ReportHistory_state(ctx, field)
+	case "job":
+		return ec.fieldContext_ReportHistory_job(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_ReportHistory_jobNumber(ctx, field)
+	case "vessel":
+		return ec.fieldContext_ReportHistory_vessel(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_ReportHistory_vesselName(ctx, field)
+	case "clientName":
+		return ec.fieldContext_ReportHistory_clientName(ctx, field)
+	case "events":
+		return ec.fieldContext_ReportHistory_events(ctx, field)
+	case "older":
+		return ec.fieldContext_ReportHistory_older(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportHistory", field.Name)
 }
 
 func (ec *executionContext) childFields_ReportLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -13143,6 +13307,8 @@ func (ec *executionContext) childFields_SharedAddendum(ctx context.Context, fiel
 		return ec.fieldContext_SharedAddendum_text(ctx, field)
 	case "pdfBytes":
 		return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
+	case "page":
+		return ec.fieldContext_SharedAddendum_page(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SharedAddendum", field.Name)
 }
@@ -13187,6 +13353,10 @@ func (ec *executionContext) childFields_SharedReport(ctx context.Context, field 
 		return ec.fieldContext_SharedReport_addenda(ctx, field)
 	case "replacedByNumber":
 		return ec.fieldContext_SharedReport_replacedByNumber(ctx, field)
+	case "endedBecause":
+		return ec.fieldContext_SharedReport_endedBecause(ctx, field)
+	case "endedAt":
+		return ec.fieldContext_SharedReport_endedAt(ctx, field)
 	case "invented":
 		return ec.fieldContext_SharedReport_invented(ctx, field)
 	case "photos":

@@ -543,7 +543,9 @@ type Addendum struct {
 	PDFSha256 wire.Sha256 `json:"pdfSha256,omitempty"`
 	PDFBytes  *int32      `json:"pdfBytes,omitempty"`
 	PDFPages  *int32      `json:"pdfPages,omitempty"`
-	Version   int32       `json:"version"`
+	// Of its page, the first form; null until that is made.
+	PageSha256 wire.Sha256 `json:"pageSha256,omitempty"`
+	Version    int32       `json:"version"`
 }
 
 // A spot to be looked at again.
@@ -2473,6 +2475,12 @@ type Figures struct {
 	Hidden int32 `json:"hidden"`
 }
 
+// A file, by name, and the SHA-256 recorded of it.
+type FileHash struct {
+	Name   string      `json:"name"`
+	Sha256 wire.Sha256 `json:"sha256"`
+}
+
 // Something seen, heard, smelt or opened: at places, inside an outline, or both.
 type Finding struct {
 	ID      wire.ID  `json:"id"`
@@ -3702,6 +3710,15 @@ type NoticeEdge struct {
 	Node   Notice `json:"node"`
 }
 
+// An issued report, as another one names it.
+type NumberedReport struct {
+	ID       wire.ID    `json:"id"`
+	Number   string     `json:"number"`
+	Title    string     `json:"title"`
+	State    string     `json:"state"`
+	IssuedAt *wire.Time `json:"issuedAt,omitempty"`
+}
+
 // Something that is missing, in words, and what it stops.
 type Obstacle struct {
 	Code string `json:"code"`
@@ -4921,6 +4938,8 @@ type ReplaceReportInput struct {
 	Version  int32   `json:"version"`
 	// The report that takes its place.
 	By wire.ID `json:"by"`
+	// Why: told to every reader of the old one.
+	Because string `json:"because"`
 }
 
 type ReplaceReportPayload struct {
@@ -4965,8 +4984,17 @@ type Report struct {
 	Shares  []Share    `json:"shares"`
 	Addenda []Addendum `json:"addenda"`
 	// The report that took its place.
-	ReplacedBy *wire.ID `json:"replacedBy,omitempty"`
-	Version    int32    `json:"version"`
+	ReplacedBy       *wire.ID `json:"replacedBy,omitempty"`
+	ReplacedByNumber *string  `json:"replacedByNumber,omitempty"`
+	// Why it was replaced or withdrawn, when and by whom: told to every reader. Empty while it stands.
+	EndedBecause string     `json:"endedBecause"`
+	EndedAt      *wire.Time `json:"endedAt,omitempty"`
+	EndedByName  *string    `json:"endedByName,omitempty"`
+	// The reports whose place it took.
+	Replaces []NumberedReport `json:"replaces"`
+	// Issued reports of the same boat for the same client, any of which could take its place.
+	CouldReplace []NumberedReport `json:"couldReplace"`
+	Version      int32            `json:"version"`
 	// Of a draft, in order.
 	Sections []ReportSection `json:"sections"`
 	// What each placeholder stands for; of a draft.
@@ -4994,6 +5022,41 @@ type ReportConnection struct {
 type ReportEdge struct {
 	Cursor string     `json:"cursor"`
 	Node   ReportLine `json:"node"`
+}
+
+// One thing that happened to a report.
+type ReportEvent struct {
+	At wire.Time `json:"at"`
+	// begun, sent, comment, met, written, looked, issued, shared, opened, taken back, addendum, replaced, withdrawn or replaces.
+	Kind  string `json:"kind"`
+	By    string `json:"by"`
+	Title string `json:"title"`
+	// The words that go with it, in full.
+	Text string `json:"text"`
+	// What a comment speaks of, or why an addendum was asked for.
+	About string `json:"about"`
+	// The other report.
+	Report *wire.ID   `json:"report,omitempty"`
+	Hashes []FileHash `json:"hashes"`
+	// Which words changed since the draft before.
+	Changes []DraftChange `json:"changes"`
+}
+
+// The full course of a report in order: drafts, what was said to them, the issue with its hashes,
+// addenda, links and openings, and what ended it.
+type ReportHistory struct {
+	ID         wire.ID       `json:"id"`
+	Number     *string       `json:"number,omitempty"`
+	Title      string        `json:"title"`
+	State      string        `json:"state"`
+	Job        wire.ID       `json:"job"`
+	JobNumber  string        `json:"jobNumber"`
+	Vessel     wire.ID       `json:"vessel"`
+	VesselName string        `json:"vesselName"`
+	ClientName string        `json:"clientName"`
+	Events     []ReportEvent `json:"events"`
+	// There were openings before those listed.
+	Older bool `json:"older"`
 }
 
 // A report, as lists and other things name one.
@@ -5441,6 +5504,8 @@ type SharedAddendum struct {
 	Text     string    `json:"text"`
 	// Of its file; null until that is made.
 	PDFBytes *int32 `json:"pdfBytes,omitempty"`
+	// It can be read as a page.
+	Page bool `json:"page"`
 }
 
 // An issued report, as the person named on the link may read it.
@@ -5468,7 +5533,10 @@ type SharedReport struct {
 	Addenda      []SharedAddendum `json:"addenda"`
 	// The number of the report that took its place.
 	ReplacedByNumber *string `json:"replacedByNumber,omitempty"`
-	Invented         bool    `json:"invented"`
+	// Why it was replaced or withdrawn, and when; empty while it stands.
+	EndedBecause string     `json:"endedBecause"`
+	EndedAt      *wire.Time `json:"endedAt,omitempty"`
+	Invented     bool       `json:"invented"`
 	// How many photos it prints, which can be fetched as one archive.
 	Photos int32 `json:"photos"`
 	// Whether the link is that of the client whose report it is, who alone gives leave to share it.

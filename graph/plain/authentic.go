@@ -20,6 +20,8 @@ type authentic struct {
 	IssuedAt     time.Time   `json:"issuedAt"`
 	PracticeName string      `json:"practiceName"`
 	ReplacedBy   string      `json:"replacedBy,omitempty"`
+	EndedBecause string      `json:"endedBecause,omitempty"` // why it was replaced or withdrawn
+	EndedAt      *time.Time  `json:"endedAt,omitempty"`
 	Addenda      []time.Time `json:"addenda"`            // when each was issued, by number
 	Addendum     int32       `json:"addendum,omitempty"` // they are the file of this addendum
 	Invented     bool        `json:"invented"`
@@ -46,6 +48,6 @@ func (s Reports) known(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "application/json")
 	_ = json.NewEncoder(w).Encode(authentic{
 		File: file, Number: found.Number, State: found.State, IssuedAt: found.IssuedAt, PracticeName: found.PracticeName, ReplacedBy: found.ReplacedBy,
-		Addenda: append([]time.Time{}, found.Addenda...), Addendum: found.Addendum, Invented: found.Invented,
+		EndedBecause: found.EndedBecause, EndedAt: found.EndedAt, Addenda: append([]time.Time{}, found.Addenda...), Addendum: found.Addendum, Invented: found.Invented,
 	})
 }

@@ -34,16 +34,19 @@ func (s Reports) Routes(mux *http.ServeMux, members, clients func(http.Handler) 
 	handle("GET /share/{token}", http.HandlerFunc(s.look))
 	handle("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
 	handle("GET /share/{token}/report.html", s.shared("page", byLink))
-	handle("GET /share/{token}/addenda/{number}", s.sharedAddendum(byLink))
+	handle("GET /share/{token}/addenda/{number}", s.sharedAddendum("pdf", byLink))
+	handle("GET /share/{token}/addenda/{number}/page", s.sharedAddendum("page", byLink))
 	handle("GET /share/{token}/photos.zip", s.photos(byLink))
 	handle("GET /kept/{key}/report.pdf", clients(s.shared("pdf", byAccount)))
 	handle("GET /kept/{key}/report.html", clients(s.shared("page", byAccount)))
-	handle("GET /kept/{key}/addenda/{number}", clients(s.sharedAddendum(byAccount)))
+	handle("GET /kept/{key}/addenda/{number}", clients(s.sharedAddendum("pdf", byAccount)))
+	handle("GET /kept/{key}/addenda/{number}/page", clients(s.sharedAddendum("page", byAccount)))
 	handle("GET /kept/{key}/photos.zip", clients(s.photos(byAccount)))
 	handle("GET /issued/{sha256}", http.HandlerFunc(s.known))
-	handle("GET /reports/{id}/report.pdf", members(http.HandlerFunc(s.member("pdf"))))
-	handle("GET /reports/{id}/report.html", members(http.HandlerFunc(s.member("page"))))
-	handle("GET /reports/{id}/addenda/{number}", members(http.HandlerFunc(s.memberAddendum)))
+	handle("GET /reports/{id}/report.pdf", members(s.member("pdf")))
+	handle("GET /reports/{id}/report.html", members(s.member("page")))
+	handle("GET /reports/{id}/addenda/{number}", members(s.memberAddendum("pdf")))
+	handle("GET /reports/{id}/addenda/{number}/page", members(s.memberAddendum("page")))
 	handle("GET /reports/{id}/draft.pdf", members(http.HandlerFunc(s.draft)))
 }
 
@@ -83,6 +86,12 @@ func (s Reports) shared(what string, from func(*http.Request) practice.Holder) h
 			answer.Fault(w, r, err)
 			return
 		}
+		if what == "page" && told(w, r, after{
+			number: shared.Number, state: shared.State, by: shared.PracticeName, issuedAt: shared.IssuedAt, replacedBy: shared.ReplacedBy,
+			because: shared.EndedBecause, addenda: shared.Addenda, invented: shared.Invented,
+		}) {
+			return
+		}
 		s.serve(w, r, what, practice.Issued{
 			PageKey: shared.PageKey, PageSHA256: shared.PageSha256, PDFKey: shared.PdfKey, PDFSHA256: shared.PdfSha256, At: shared.IssuedAt,
 		}, shared.Number)
@@ -97,17 +106,22 @@ func (s Reports) member(what string) http.HandlerFunc {
 			answer.Fault(w, r, domain.ErrNotFound)
 			return
 		}
-		issued, number, err := s.Practice.Issued(r.Context(), auth.Actor(r.Context()), id.As(wire.Report))
+		issued, page, err := s.Practice.Issued(r.Context(), auth.Actor(r.Context()), id.As(wire.Report))
 		if err != nil {
 			answer.Fault(w, r, err)
 			return
 		}
-		s.serve(w, r, what, issued, number)
+		if what == "page" && told(w, r, after{
+			number: page.Number, state: page.State, issuedAt: issued.At, replacedBy: page.ReplacedByNumber, because: page.EndedBecause, addenda: page.Addenda,
+		}) {
+			return
+		}
+		s.serve(w, r, what, issued, page.Number)
 	}
 }
 
-// sharedAddendum serves the file of an addendum to whoever the report is open to.
-func (s Reports) sharedAddendum(from func(*http.Request) practice.Holder) http.HandlerFunc {
+// sharedAddendum serves the PDF or the page of an addendum to whoever the report is open to.
+func (s Reports) sharedAddendum(what string, from func(*http.Request) practice.Holder) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		private(w)
 		shared, _, err := s.Practice.OpenShared(r.Context(), from(r), "")
@@ -116,7 +130,14 @@ func (s Reports) sharedAddendum(from func(*http.Request) practice.Holder) http.H
 			return
 		}
 		for _, a := range shared.Addenda {
-			if r.PathValue("number") == strconv.Itoa(int(a.Number)) && a.PdfKey != nil {
+			if r.PathValue("number") != strconv.Itoa(int(a.Number)) {
+				continue
+			}
+			switch {
+			case what == "page" && a.PageKey != nil:
+				s.send(w, r, file{key: *a.PageKey, sum: a.PageSha256, page: true})
+				return
+			case what == "pdf" && a.PdfKey != nil:
 				s.send(w, r, file{key: *a.PdfKey, sum: a.PdfSha256, name: addendumName(shared.Number, a.Number)})
 				return
 			}
@@ -125,20 +146,27 @@ func (s Reports) sharedAddendum(from func(*http.Request) practice.Holder) http.H
 	}
 }
 
-func (s Reports) memberAddendum(w http.ResponseWriter, r *http.Request) {
-	private(w)
-	id, err := wire.ParseID(r.PathValue("id"))
-	number, wrong := strconv.ParseInt(r.PathValue("number"), 10, 32)
-	if err != nil || wrong != nil {
-		answer.Fault(w, r, domain.ErrNotFound)
-		return
+func (s Reports) memberAddendum(what string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		private(w)
+		id, err := wire.ParseID(r.PathValue("id"))
+		number, wrong := strconv.ParseInt(r.PathValue("number"), 10, 32)
+		if err != nil || wrong != nil {
+			answer.Fault(w, r, domain.ErrNotFound)
+			return
+		}
+		f, err := s.Practice.AddendumFile(r.Context(), auth.Actor(r.Context()), id.As(wire.Report), int32(number))
+		switch {
+		case err != nil:
+			answer.Fault(w, r, err)
+		case what == "pdf":
+			s.send(w, r, file{key: f.Key, sum: f.SHA256, name: addendumName(f.ReportNumber, f.Number)})
+		case f.PageKey == "":
+			answer.Fault(w, r, domain.ErrNotFound)
+		default:
+			s.send(w, r, file{key: f.PageKey, sum: f.PageSHA256, page: true})
+		}
 	}
-	f, err := s.Practice.AddendumFile(r.Context(), auth.Actor(r.Context()), id.As(wire.Report), int32(number))
-	if err != nil {
-		answer.Fault(w, r, err)
-		return
-	}
-	s.send(w, r, file{key: f.Key, sum: f.SHA256, name: addendumName(f.ReportNumber, f.Number)})
 }
 
 func addendumName(report string, number int32) string {
@@ -198,15 +226,20 @@ func (s Reports) send(w http.ResponseWriter, r *http.Request, f file) {
 	h := w.Header()
 	h.Set("ETag", fmt.Sprintf(`"%x"`, f.sum))
 	if f.page {
-		h.Set("Content-Type", "text/html; charset=utf-8")
-		h.Set("Content-Disposition", "inline")
-		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'; sandbox allow-same-origin allow-popups allow-modals")
+		pageHeaders(h)
 	} else {
 		h.Set("Content-Type", "application/pdf")
 		h.Set("Content-Disposition", `attachment; filename="`+strings.Map(plainName, f.name)+`"`)
 		h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
 	}
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(b))
+}
+
+// pageHeaders let a page show what it holds and ask for nothing else.
+func pageHeaders(h http.Header) {
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Content-Disposition", "inline")
+	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'; sandbox allow-same-origin allow-popups allow-modals")
 }
 
 func plainName(r rune) rune {

@@ -95,7 +95,7 @@ func (it *told) same(after string) {
 	it.t.Helper()
 	members := "/reports/" + domain.Ref{Kind: domain.ThingReport, ID: it.Of("report")}.String()
 	for _, from := range []string{it.share, members} {
-		for name, want := range map[string][]byte{"/report.pdf": it.pdf, "/report.html": it.page} {
+		for name, want := range map[string][]byte{"/report.pdf": it.pdf, "/report.html?as-issued": it.page} {
 			if status, got := it.get(from + name); status != http.StatusOK || !bytes.Equal(got, want) {
 				it.t.Errorf("%s: %s%s answers %d with %d bytes, not the %d that were issued", after, from, name, status, len(got), len(want))
 			}
@@ -272,6 +272,18 @@ func TestAnAddendumIsAFileOfItsOwn(t *testing.T) {
 	_, body = it.get(it.share)
 	if !bytes.Contains(body, []byte(`"pdfBytes":`)) || !bytes.Contains(body, []byte("The window at 13/3 was made good.")) {
 		t.Error("the report's link does not name the addendum")
+	}
+	status, page := it.get(it.share + "/addenda/1/page")
+	if status != http.StatusOK || !bytes.Contains(page, []byte("This addendum belongs to report "+said.Number)) {
+		t.Errorf("its page answers %d: %.80s", status, page)
+	}
+	sum = sha256.Sum256(page)
+	if _, body = it.get("/issued/" + hex.EncodeToString(sum[:])); !bytes.Contains(body, []byte(`"file":"page"`)) || !bytes.Contains(body, []byte(`"addendum":1`)) {
+		t.Errorf("its page is known as %s", body)
+	}
+	_, body = it.get(it.share + "/report.html") // the report's page stays as issued, so it is told before it
+	if !bytes.Contains(body, []byte("Addendum 1, ")) || !bytes.Contains(body, []byte(`href="report.html?as-issued"`)) || !bytes.Contains(body, []byte(`href="addenda/1/page"`)) {
+		t.Errorf("whoever opens the report's page is not told of the addendum: %.400s", body)
 	}
 	it.same("an addendum was issued")
 	if err := it.asApp(`update addendum_issues set pdf_sha256 = sha256('') where addendum_id = $1`, adds); err == nil {

@@ -102,8 +102,8 @@ update draft_comments
  where practice_id = @practice_id and id = @id;
 
 -- name: InsertAddendumIssue :execrows
-insert into addendum_issues (practice_id, addendum_id, pdf_key, pdf_sha256, pdf_bytes, pdf_pages, content, issued_at)
-values (@practice_id, @addendum_id, @pdf_key, @pdf_sha256, @pdf_bytes, @pdf_pages, @content, @issued_at)
+insert into addendum_issues (practice_id, addendum_id, page_key, page_sha256, page_bytes, pdf_key, pdf_sha256, pdf_bytes, pdf_pages, content, issued_at)
+values (@practice_id, @addendum_id, @page_key::text, @page_sha256, @page_bytes::bigint, @pdf_key, @pdf_sha256, @pdf_bytes, @pdf_pages, @content, @issued_at)
 on conflict (practice_id, addendum_id) do nothing;
 
 -- name: AddendumToMake :one
@@ -120,7 +120,7 @@ select a.id, a.report_id, a.number, a.text, a.required_because, a.chain, a.issue
 
 -- name: AddendumFile :one
 -- Where the file of an addendum is, for whoever may see its report's job.
-select a.number, coalesce(r.number, '')::text as report_number, i.pdf_key, i.pdf_sha256, i.issued_at
+select a.number, coalesce(r.number, '')::text as report_number, i.page_key, i.page_sha256, i.pdf_key, i.pdf_sha256, i.issued_at
   from addendum_issues i
   join addenda a on a.practice_id = i.practice_id and a.id = i.addendum_id
   join reports r on r.practice_id = a.practice_id and r.id = a.report_id

@@ -13,7 +13,7 @@ import (
 )
 
 const AddendumFile = `-- name: AddendumFile :one
-select a.number, coalesce(r.number, '')::text as report_number, i.pdf_key, i.pdf_sha256, i.issued_at
+select a.number, coalesce(r.number, '')::text as report_number, i.page_key, i.page_sha256, i.pdf_key, i.pdf_sha256, i.issued_at
   from addendum_issues i
   join addenda a on a.practice_id = i.practice_id and a.id = i.addendum_id
   join reports r on r.practice_id = a.practice_id and r.id = a.report_id
@@ -35,6 +35,8 @@ type AddendumFileParams struct {
 type AddendumFileRow struct {
 	Number       int32
 	ReportNumber string
+	PageKey      *string
+	PageSha256   []byte
 	PdfKey       string
 	PdfSha256    []byte
 	IssuedAt     time.Time
@@ -54,6 +56,8 @@ func (q *Queries) AddendumFile(ctx context.Context, arg AddendumFileParams) (Add
 	err := row.Scan(
 		&i.Number,
 		&i.ReportNumber,
+		&i.PageKey,
+		&i.PageSha256,
 		&i.PdfKey,
 		&i.PdfSha256,
 		&i.IssuedAt,
@@ -173,14 +177,17 @@ func (q *Queries) CommentsOfReport(ctx context.Context, arg CommentsOfReportPara
 }
 
 const InsertAddendumIssue = `-- name: InsertAddendumIssue :execrows
-insert into addendum_issues (practice_id, addendum_id, pdf_key, pdf_sha256, pdf_bytes, pdf_pages, content, issued_at)
-values ($1, $2, $3, $4, $5, $6, $7, $8)
+insert into addendum_issues (practice_id, addendum_id, page_key, page_sha256, page_bytes, pdf_key, pdf_sha256, pdf_bytes, pdf_pages, content, issued_at)
+values ($1, $2, $3::text, $4, $5::bigint, $6, $7, $8, $9, $10, $11)
 on conflict (practice_id, addendum_id) do nothing
 `
 
 type InsertAddendumIssueParams struct {
 	PracticeID uuid.UUID
 	AddendumID uuid.UUID
+	PageKey    string
+	PageSha256 []byte
+	PageBytes  int64
 	PdfKey     string
 	PdfSha256  []byte
 	PdfBytes   int64
@@ -193,6 +200,9 @@ func (q *Queries) InsertAddendumIssue(ctx context.Context, arg InsertAddendumIss
 	result, err := q.db.Exec(ctx, InsertAddendumIssue,
 		arg.PracticeID,
 		arg.AddendumID,
+		arg.PageKey,
+		arg.PageSha256,
+		arg.PageBytes,
 		arg.PdfKey,
 		arg.PdfSha256,
 		arg.PdfBytes,

@@ -10,11 +10,14 @@ update reports
 
 -- name: GetReport :one
 select r.id, r.job_id, r.title, r.state, coalesce(r.number, '')::text as number, r.in_short, r.scope, r.limits, r.paper, r.signed_by, r.second_look_by, r.second_look_at,
-       r.replaced_by, r.created_at, r.edited_by, r.edited_at, r.version, j.vessel_id, j.client_id,
+       r.replaced_by, coalesce(o.number, '')::text as replaced_by_number, r.ended_because, r.ended_at, coalesce(e.name, '')::text as ended_by_name,
+       r.created_at, r.edited_by, r.edited_at, r.version, j.vessel_id, j.client_id,
        i.issued_at, i.page_key, i.page_sha256, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
   from reports r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+  left join reports o on o.practice_id = r.practice_id and o.id = r.replaced_by
+  left join members e on e.practice_id = r.practice_id and e.id = r.ended_by
  where r.practice_id = @practice_id and r.id = @id
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
@@ -90,8 +93,13 @@ update reports
    set state = @state, version = version + 1
  where practice_id = @practice_id and id = @id and state = any(@before::text[]);
 
+-- name: WithdrawReport :execrows
+update reports
+   set state = 'withdrawn', ended_because = @because, ended_at = @now::timestamptz, ended_by = sqlc.narg('by_id'), version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version and state in ('issued', 'amended');
+
 -- name: AddendaOfReport :many
-select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.version, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
+select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.version, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages, i.page_key, i.page_sha256
   from addenda a
   left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
  where a.practice_id = @practice_id and a.report_id = @report_id
@@ -117,7 +125,7 @@ returning report_id;
 
 -- name: GetShare :one
 select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
-       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by, r.ended_because, r.ended_at,
        i.issued_at, i.page_key, i.page_bytes, i.page_sha256, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
        coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
@@ -141,7 +149,7 @@ select r.number::text as number, v.name as vessel_name, p.name as practice_name,
  where s.practice_id = @practice_id and s.id = @id and s.revoked_at is null and s.until > @now::timestamptz and job_held(r.practice_id, r.job_id);
 
 -- name: SharedAddenda :many
-select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes
+select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.page_key, i.page_sha256
   from addenda a
   join shares s on s.practice_id = a.practice_id and s.report_id = a.report_id
   left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
@@ -266,7 +274,7 @@ update addenda
 
 -- name: ReplaceReport :execrows
 update reports
-   set state = 'replaced', replaced_by = @replaced_by::uuid, version = version + 1
+   set state = 'replaced', replaced_by = @replaced_by::uuid, ended_because = @because, ended_at = @now::timestamptz, ended_by = sqlc.narg('by_id'), version = version + 1
  where practice_id = @practice_id and id = @id and version = @version and state in ('issued', 'amended');
 
 -- name: OpenShares :many
@@ -279,11 +287,75 @@ select s.name, s.email
 
 -- name: IssuedByHash :one
 -- What whoever holds an issued report's bytes may be told of it.
-select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.page_sha256 <> @hash::bytea)::boolean as pdf, p.name as practice_name, p.invented,
-       coalesce((select a.number from addendum_issues x join addenda a on a.practice_id = x.practice_id and a.id = x.addendum_id where x.practice_id = r.practice_id and x.pdf_sha256 = @hash), 0)::integer as addendum,
-       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.page_sha256 <> @hash::bytea and not exists (select from addendum_issues x where x.practice_id = r.practice_id and x.page_sha256 = @hash))::boolean as pdf, p.name as practice_name, p.invented,
+       coalesce((select a.number from addendum_issues x join addenda a on a.practice_id = x.practice_id and a.id = x.addendum_id where x.practice_id = r.practice_id and (x.pdf_sha256 = @hash or x.page_sha256 = @hash)), 0)::integer as addendum,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by, r.ended_because, r.ended_at,
        coalesce((select array_agg(a.issued_at order by a.number) from addenda a where a.practice_id = r.practice_id and a.report_id = r.id and a.state = 'issued'), '{}')::timestamptz[] as addenda
   from reports r
   join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
   join practices p on p.practice_id = r.practice_id
  where r.practice_id = @practice_id and r.id = @report_id;
+
+-- name: KinOfReport :many
+-- Issued reports of the same boat for the same client, the latest first.
+select o.id, o.number::text as number, o.title, o.state, i.issued_at, o.replaced_by, o.ended_at
+  from reports r
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join jobs k on k.practice_id = j.practice_id and k.vessel_id = j.vessel_id and k.client_id is not distinct from j.client_id
+  join reports o on o.practice_id = k.practice_id and o.job_id = k.id and o.id <> r.id and o.number is not null
+  left join report_issues i on i.practice_id = o.practice_id and i.report_id = o.id
+ where r.practice_id = @practice_id and r.id = @report_id
+   and ((not k.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = k.practice_id and a.job_id = k.id and a.member_id = @member::uuid))
+ order by o.number desc, o.id;
+
+-- name: ReportStory :one
+-- What the row of a report and its issue tell of its course.
+select r.id, coalesce(r.number, '')::text as number, r.title, r.state, j.id as job_id, j.number as job_number, v.id as vessel_id, v.name as vessel_name, coalesce(c.name, '')::text as client_name,
+       r.created_at, r.edited_at, coalesce(w.name, '')::text as edited_by, r.second_look_at, coalesce(l.name, '')::text as second_look_by, coalesce(s.name, '')::text as signed_by,
+       i.issued_at, i.page_sha256, i.pdf_sha256, i.pdf_pages, r.replaced_by, coalesce(o.number, '')::text as replaced_by_number, r.ended_because, r.ended_at, coalesce(e.name, '')::text as ended_by
+  from reports r
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  left join parties c on c.practice_id = j.practice_id and c.id = j.client_id
+  left join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+  left join members w on w.practice_id = r.practice_id and w.id = r.edited_by
+  left join members l on l.practice_id = r.practice_id and l.id = r.second_look_by
+  left join members s on s.practice_id = r.practice_id and s.id = r.signed_by
+  left join members e on e.practice_id = r.practice_id and e.id = r.ended_by
+  left join reports o on o.practice_id = r.practice_id and o.id = r.replaced_by
+ where r.practice_id = @practice_id and r.id = @report_id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
+
+-- name: DraftsOfReport :many
+select d.number, d.content, coalesce(m.name, '')::text as by_name, d.at
+  from report_drafts d
+  left join members m on m.practice_id = d.practice_id and m.id = d.by_id
+ where d.practice_id = @practice_id and d.report_id = @report_id
+ order by d.number;
+
+-- name: LinksOfReport :many
+-- Every link that was given, who gave it, and whether it was taken back.
+select s.id, s.name, s.purpose, s.created_at, coalesce(m.name, '')::text as created_by, s.until, s.revoked_at
+  from shares s
+  left join members m on m.practice_id = s.practice_id and m.id = s.created_by
+ where s.practice_id = @practice_id and s.report_id = @report_id
+ order by s.created_at, s.id;
+
+-- name: OpeningsOfReport :many
+-- The latest openings by any of its links.
+select s.name, o.what, o.at
+  from share_openings o
+  join shares s on s.practice_id = o.practice_id and s.id = o.share_id
+ where s.practice_id = @practice_id and s.report_id = @report_id
+ order by o.at desc, o.id
+ limit @most;
+
+-- name: AddendaTold :many
+select a.number, a.required_because, a.text, a.state, a.issued_at, coalesce(m.name, '')::text as issued_by, i.pdf_sha256, i.page_sha256
+  from addenda a
+  left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
+  left join members m on m.practice_id = a.practice_id and m.id = a.issued_by
+ where a.practice_id = @practice_id and a.report_id = @report_id
+ order by a.number;

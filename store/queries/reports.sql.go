@@ -14,7 +14,7 @@ import (
 )
 
 const AddendaOfReport = `-- name: AddendaOfReport :many
-select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.version, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
+select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.version, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages, i.page_key, i.page_sha256
   from addenda a
   left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
  where a.practice_id = $1 and a.report_id = $2
@@ -38,6 +38,8 @@ type AddendaOfReportRow struct {
 	PdfSha256       []byte
 	PdfBytes        *int64
 	PdfPages        *int32
+	PageKey         *string
+	PageSha256      []byte
 }
 
 func (q *Queries) AddendaOfReport(ctx context.Context, arg AddendaOfReportParams) ([]AddendaOfReportRow, error) {
@@ -61,6 +63,107 @@ func (q *Queries) AddendaOfReport(ctx context.Context, arg AddendaOfReportParams
 			&i.PdfSha256,
 			&i.PdfBytes,
 			&i.PdfPages,
+			&i.PageKey,
+			&i.PageSha256,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const AddendaTold = `-- name: AddendaTold :many
+select a.number, a.required_because, a.text, a.state, a.issued_at, coalesce(m.name, '')::text as issued_by, i.pdf_sha256, i.page_sha256
+  from addenda a
+  left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
+  left join members m on m.practice_id = a.practice_id and m.id = a.issued_by
+ where a.practice_id = $1 and a.report_id = $2
+ order by a.number
+`
+
+type AddendaToldParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+}
+
+type AddendaToldRow struct {
+	Number          int32
+	RequiredBecause string
+	Text            string
+	State           string
+	IssuedAt        *time.Time
+	IssuedBy        string
+	PdfSha256       []byte
+	PageSha256      []byte
+}
+
+func (q *Queries) AddendaTold(ctx context.Context, arg AddendaToldParams) ([]AddendaToldRow, error) {
+	rows, err := q.db.Query(ctx, AddendaTold, arg.PracticeID, arg.ReportID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []AddendaToldRow
+	for rows.Next() {
+		var i AddendaToldRow
+		if err := rows.Scan(
+			&i.Number,
+			&i.RequiredBecause,
+			&i.Text,
+			&i.State,
+			&i.IssuedAt,
+			&i.IssuedBy,
+			&i.PdfSha256,
+			&i.PageSha256,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const DraftsOfReport = `-- name: DraftsOfReport :many
+select d.number, d.content, coalesce(m.name, '')::text as by_name, d.at
+  from report_drafts d
+  left join members m on m.practice_id = d.practice_id and m.id = d.by_id
+ where d.practice_id = $1 and d.report_id = $2
+ order by d.number
+`
+
+type DraftsOfReportParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+}
+
+type DraftsOfReportRow struct {
+	Number  int32
+	Content []byte
+	ByName  string
+	At      time.Time
+}
+
+func (q *Queries) DraftsOfReport(ctx context.Context, arg DraftsOfReportParams) ([]DraftsOfReportRow, error) {
+	rows, err := q.db.Query(ctx, DraftsOfReport, arg.PracticeID, arg.ReportID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []DraftsOfReportRow
+	for rows.Next() {
+		var i DraftsOfReportRow
+		if err := rows.Scan(
+			&i.Number,
+			&i.Content,
+			&i.ByName,
+			&i.At,
 		); err != nil {
 			return nil, err
 		}
@@ -256,11 +359,14 @@ func (q *Queries) GapsOfJob(ctx context.Context, arg GapsOfJobParams) ([]GapsOfJ
 
 const GetReport = `-- name: GetReport :one
 select r.id, r.job_id, r.title, r.state, coalesce(r.number, '')::text as number, r.in_short, r.scope, r.limits, r.paper, r.signed_by, r.second_look_by, r.second_look_at,
-       r.replaced_by, r.created_at, r.edited_by, r.edited_at, r.version, j.vessel_id, j.client_id,
+       r.replaced_by, coalesce(o.number, '')::text as replaced_by_number, r.ended_because, r.ended_at, coalesce(e.name, '')::text as ended_by_name,
+       r.created_at, r.edited_by, r.edited_at, r.version, j.vessel_id, j.client_id,
        i.issued_at, i.page_key, i.page_sha256, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
   from reports r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+  left join reports o on o.practice_id = r.practice_id and o.id = r.replaced_by
+  left join members e on e.practice_id = r.practice_id and e.id = r.ended_by
  where r.practice_id = $1 and r.id = $2
    and ((not j.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
@@ -275,33 +381,37 @@ type GetReportParams struct {
 }
 
 type GetReportRow struct {
-	ID           uuid.UUID
-	JobID        uuid.UUID
-	Title        string
-	State        string
-	Number       string
-	InShort      string
-	Scope        string
-	Limits       string
-	Paper        string
-	SignedBy     *uuid.UUID
-	SecondLookBy *uuid.UUID
-	SecondLookAt *time.Time
-	ReplacedBy   *uuid.UUID
-	CreatedAt    time.Time
-	EditedBy     *uuid.UUID
-	EditedAt     *time.Time
-	Version      int32
-	VesselID     uuid.UUID
-	ClientID     *uuid.UUID
-	IssuedAt     *time.Time
-	PageKey      *string
-	PageSha256   []byte
-	PageBytes    *int64
-	PdfKey       *string
-	PdfSha256    []byte
-	PdfBytes     *int64
-	PdfPages     *int32
+	ID               uuid.UUID
+	JobID            uuid.UUID
+	Title            string
+	State            string
+	Number           string
+	InShort          string
+	Scope            string
+	Limits           string
+	Paper            string
+	SignedBy         *uuid.UUID
+	SecondLookBy     *uuid.UUID
+	SecondLookAt     *time.Time
+	ReplacedBy       *uuid.UUID
+	ReplacedByNumber string
+	EndedBecause     string
+	EndedAt          *time.Time
+	EndedByName      string
+	CreatedAt        time.Time
+	EditedBy         *uuid.UUID
+	EditedAt         *time.Time
+	Version          int32
+	VesselID         uuid.UUID
+	ClientID         *uuid.UUID
+	IssuedAt         *time.Time
+	PageKey          *string
+	PageSha256       []byte
+	PageBytes        *int64
+	PdfKey           *string
+	PdfSha256        []byte
+	PdfBytes         *int64
+	PdfPages         *int32
 }
 
 func (q *Queries) GetReport(ctx context.Context, arg GetReportParams) (GetReportRow, error) {
@@ -327,6 +437,10 @@ func (q *Queries) GetReport(ctx context.Context, arg GetReportParams) (GetReport
 		&i.SecondLookBy,
 		&i.SecondLookAt,
 		&i.ReplacedBy,
+		&i.ReplacedByNumber,
+		&i.EndedBecause,
+		&i.EndedAt,
+		&i.EndedByName,
 		&i.CreatedAt,
 		&i.EditedBy,
 		&i.EditedAt,
@@ -347,7 +461,7 @@ func (q *Queries) GetReport(ctx context.Context, arg GetReportParams) (GetReport
 
 const GetShare = `-- name: GetShare :one
 select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
-       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by, r.ended_because, r.ended_at,
        i.issued_at, i.page_key, i.page_bytes, i.page_sha256, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
        coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
@@ -378,6 +492,8 @@ type GetShareRow struct {
 	PracticeName string
 	Invented     bool
 	ReplacedBy   string
+	EndedBecause string
+	EndedAt      *time.Time
 	IssuedAt     time.Time
 	PageKey      string
 	PageBytes    int64
@@ -406,6 +522,8 @@ func (q *Queries) GetShare(ctx context.Context, arg GetShareParams) (GetShareRow
 		&i.PracticeName,
 		&i.Invented,
 		&i.ReplacedBy,
+		&i.EndedBecause,
+		&i.EndedAt,
 		&i.IssuedAt,
 		&i.PageKey,
 		&i.PageBytes,
@@ -712,9 +830,9 @@ func (q *Queries) IssueAddendum(ctx context.Context, arg IssueAddendumParams) (i
 }
 
 const IssuedByHash = `-- name: IssuedByHash :one
-select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.page_sha256 <> $1::bytea)::boolean as pdf, p.name as practice_name, p.invented,
-       coalesce((select a.number from addendum_issues x join addenda a on a.practice_id = x.practice_id and a.id = x.addendum_id where x.practice_id = r.practice_id and x.pdf_sha256 = $1), 0)::integer as addendum,
-       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.page_sha256 <> $1::bytea and not exists (select from addendum_issues x where x.practice_id = r.practice_id and x.page_sha256 = $1))::boolean as pdf, p.name as practice_name, p.invented,
+       coalesce((select a.number from addendum_issues x join addenda a on a.practice_id = x.practice_id and a.id = x.addendum_id where x.practice_id = r.practice_id and (x.pdf_sha256 = $1 or x.page_sha256 = $1)), 0)::integer as addendum,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by, r.ended_because, r.ended_at,
        coalesce((select array_agg(a.issued_at order by a.number) from addenda a where a.practice_id = r.practice_id and a.report_id = r.id and a.state = 'issued'), '{}')::timestamptz[] as addenda
   from reports r
   join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
@@ -738,6 +856,8 @@ type IssuedByHashRow struct {
 	Invented     bool
 	Addendum     int32
 	ReplacedBy   string
+	EndedBecause string
+	EndedAt      *time.Time
 	Addenda      []time.Time
 }
 
@@ -755,6 +875,8 @@ func (q *Queries) IssuedByHash(ctx context.Context, arg IssuedByHashParams) (Iss
 		&i.Invented,
 		&i.Addendum,
 		&i.ReplacedBy,
+		&i.EndedBecause,
+		&i.EndedAt,
 		&i.Addenda,
 	)
 	return i, err
@@ -799,6 +921,124 @@ func (q *Queries) JobOpenTo(ctx context.Context, arg JobOpenToParams) (JobOpenTo
 		&i.Kind,
 	)
 	return i, err
+}
+
+const KinOfReport = `-- name: KinOfReport :many
+select o.id, o.number::text as number, o.title, o.state, i.issued_at, o.replaced_by, o.ended_at
+  from reports r
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join jobs k on k.practice_id = j.practice_id and k.vessel_id = j.vessel_id and k.client_id is not distinct from j.client_id
+  join reports o on o.practice_id = k.practice_id and o.job_id = k.id and o.id <> r.id and o.number is not null
+  left join report_issues i on i.practice_id = o.practice_id and i.report_id = o.id
+ where r.practice_id = $1 and r.id = $2
+   and ((not k.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = k.practice_id and a.job_id = k.id and a.member_id = $5::uuid))
+ order by o.number desc, o.id
+`
+
+type KinOfReportParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type KinOfReportRow struct {
+	ID         uuid.UUID
+	Number     string
+	Title      string
+	State      string
+	IssuedAt   *time.Time
+	ReplacedBy *uuid.UUID
+	EndedAt    *time.Time
+}
+
+// Issued reports of the same boat for the same client, the latest first.
+func (q *Queries) KinOfReport(ctx context.Context, arg KinOfReportParams) ([]KinOfReportRow, error) {
+	rows, err := q.db.Query(ctx, KinOfReport,
+		arg.PracticeID,
+		arg.ReportID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []KinOfReportRow
+	for rows.Next() {
+		var i KinOfReportRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Number,
+			&i.Title,
+			&i.State,
+			&i.IssuedAt,
+			&i.ReplacedBy,
+			&i.EndedAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const LinksOfReport = `-- name: LinksOfReport :many
+select s.id, s.name, s.purpose, s.created_at, coalesce(m.name, '')::text as created_by, s.until, s.revoked_at
+  from shares s
+  left join members m on m.practice_id = s.practice_id and m.id = s.created_by
+ where s.practice_id = $1 and s.report_id = $2
+ order by s.created_at, s.id
+`
+
+type LinksOfReportParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+}
+
+type LinksOfReportRow struct {
+	ID        uuid.UUID
+	Name      string
+	Purpose   string
+	CreatedAt time.Time
+	CreatedBy string
+	Until     time.Time
+	RevokedAt *time.Time
+}
+
+// Every link that was given, who gave it, and whether it was taken back.
+func (q *Queries) LinksOfReport(ctx context.Context, arg LinksOfReportParams) ([]LinksOfReportRow, error) {
+	rows, err := q.db.Query(ctx, LinksOfReport, arg.PracticeID, arg.ReportID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []LinksOfReportRow
+	for rows.Next() {
+		var i LinksOfReportRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Name,
+			&i.Purpose,
+			&i.CreatedAt,
+			&i.CreatedBy,
+			&i.Until,
+			&i.RevokedAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
 }
 
 const LockAddendum = `-- name: LockAddendum :one
@@ -950,6 +1190,48 @@ func (q *Queries) OpenShares(ctx context.Context, arg OpenSharesParams) ([]OpenS
 	return items, nil
 }
 
+const OpeningsOfReport = `-- name: OpeningsOfReport :many
+select s.name, o.what, o.at
+  from share_openings o
+  join shares s on s.practice_id = o.practice_id and s.id = o.share_id
+ where s.practice_id = $1 and s.report_id = $2
+ order by o.at desc, o.id
+ limit $3
+`
+
+type OpeningsOfReportParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+	Most       int32
+}
+
+type OpeningsOfReportRow struct {
+	Name string
+	What string
+	At   time.Time
+}
+
+// The latest openings by any of its links.
+func (q *Queries) OpeningsOfReport(ctx context.Context, arg OpeningsOfReportParams) ([]OpeningsOfReportRow, error) {
+	rows, err := q.db.Query(ctx, OpeningsOfReport, arg.PracticeID, arg.ReportID, arg.Most)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []OpeningsOfReportRow
+	for rows.Next() {
+		var i OpeningsOfReportRow
+		if err := rows.Scan(&i.Name, &i.What, &i.At); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const OtherSharedReports = `-- name: OtherSharedReports :many
 select distinct o.number::text as number
   from shares s
@@ -1067,12 +1349,15 @@ func (q *Queries) RefusedOfJob(ctx context.Context, arg RefusedOfJobParams) ([]R
 
 const ReplaceReport = `-- name: ReplaceReport :execrows
 update reports
-   set state = 'replaced', replaced_by = $1::uuid, version = version + 1
- where practice_id = $2 and id = $3 and version = $4 and state in ('issued', 'amended')
+   set state = 'replaced', replaced_by = $1::uuid, ended_because = $2, ended_at = $3::timestamptz, ended_by = $4, version = version + 1
+ where practice_id = $5 and id = $6 and version = $7 and state in ('issued', 'amended')
 `
 
 type ReplaceReportParams struct {
 	ReplacedBy uuid.UUID
+	Because    string
+	Now        time.Time
+	ByID       *uuid.UUID
 	PracticeID uuid.UUID
 	ID         uuid.UUID
 	Version    int32
@@ -1081,6 +1366,9 @@ type ReplaceReportParams struct {
 func (q *Queries) ReplaceReport(ctx context.Context, arg ReplaceReportParams) (int64, error) {
 	result, err := q.db.Exec(ctx, ReplaceReport,
 		arg.ReplacedBy,
+		arg.Because,
+		arg.Now,
+		arg.ByID,
 		arg.PracticeID,
 		arg.ID,
 		arg.Version,
@@ -1276,6 +1564,99 @@ func (q *Queries) ReportLines(ctx context.Context, arg ReportLinesParams) ([]Rep
 	return items, nil
 }
 
+const ReportStory = `-- name: ReportStory :one
+select r.id, coalesce(r.number, '')::text as number, r.title, r.state, j.id as job_id, j.number as job_number, v.id as vessel_id, v.name as vessel_name, coalesce(c.name, '')::text as client_name,
+       r.created_at, r.edited_at, coalesce(w.name, '')::text as edited_by, r.second_look_at, coalesce(l.name, '')::text as second_look_by, coalesce(s.name, '')::text as signed_by,
+       i.issued_at, i.page_sha256, i.pdf_sha256, i.pdf_pages, r.replaced_by, coalesce(o.number, '')::text as replaced_by_number, r.ended_because, r.ended_at, coalesce(e.name, '')::text as ended_by
+  from reports r
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  left join parties c on c.practice_id = j.practice_id and c.id = j.client_id
+  left join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+  left join members w on w.practice_id = r.practice_id and w.id = r.edited_by
+  left join members l on l.practice_id = r.practice_id and l.id = r.second_look_by
+  left join members s on s.practice_id = r.practice_id and s.id = r.signed_by
+  left join members e on e.practice_id = r.practice_id and e.id = r.ended_by
+  left join reports o on o.practice_id = r.practice_id and o.id = r.replaced_by
+ where r.practice_id = $1 and r.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+`
+
+type ReportStoryParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type ReportStoryRow struct {
+	ID               uuid.UUID
+	Number           string
+	Title            string
+	State            string
+	JobID            uuid.UUID
+	JobNumber        string
+	VesselID         uuid.UUID
+	VesselName       string
+	ClientName       string
+	CreatedAt        time.Time
+	EditedAt         *time.Time
+	EditedBy         string
+	SecondLookAt     *time.Time
+	SecondLookBy     string
+	SignedBy         string
+	IssuedAt         *time.Time
+	PageSha256       []byte
+	PdfSha256        []byte
+	PdfPages         *int32
+	ReplacedBy       *uuid.UUID
+	ReplacedByNumber string
+	EndedBecause     string
+	EndedAt          *time.Time
+	EndedBy          string
+}
+
+// What the row of a report and its issue tell of its course.
+func (q *Queries) ReportStory(ctx context.Context, arg ReportStoryParams) (ReportStoryRow, error) {
+	row := q.db.QueryRow(ctx, ReportStory,
+		arg.PracticeID,
+		arg.ReportID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var i ReportStoryRow
+	err := row.Scan(
+		&i.ID,
+		&i.Number,
+		&i.Title,
+		&i.State,
+		&i.JobID,
+		&i.JobNumber,
+		&i.VesselID,
+		&i.VesselName,
+		&i.ClientName,
+		&i.CreatedAt,
+		&i.EditedAt,
+		&i.EditedBy,
+		&i.SecondLookAt,
+		&i.SecondLookBy,
+		&i.SignedBy,
+		&i.IssuedAt,
+		&i.PageSha256,
+		&i.PdfSha256,
+		&i.PdfPages,
+		&i.ReplacedBy,
+		&i.ReplacedByNumber,
+		&i.EndedBecause,
+		&i.EndedAt,
+		&i.EndedBy,
+	)
+	return i, err
+}
+
 const RevokeShare = `-- name: RevokeShare :one
 update shares
    set revoked_at = coalesce(revoked_at, $1::timestamptz)
@@ -1323,7 +1704,7 @@ func (q *Queries) SetReportState(ctx context.Context, arg SetReportStateParams) 
 }
 
 const SharedAddenda = `-- name: SharedAddenda :many
-select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes
+select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.page_key, i.page_sha256
   from addenda a
   join shares s on s.practice_id = a.practice_id and s.report_id = a.report_id
   left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
@@ -1337,12 +1718,14 @@ type SharedAddendaParams struct {
 }
 
 type SharedAddendaRow struct {
-	Number    int32
-	Text      string
-	IssuedAt  *time.Time
-	PdfKey    *string
-	PdfSha256 []byte
-	PdfBytes  *int64
+	Number     int32
+	Text       string
+	IssuedAt   *time.Time
+	PdfKey     *string
+	PdfSha256  []byte
+	PdfBytes   *int64
+	PageKey    *string
+	PageSha256 []byte
 }
 
 func (q *Queries) SharedAddenda(ctx context.Context, arg SharedAddendaParams) ([]SharedAddendaRow, error) {
@@ -1361,6 +1744,8 @@ func (q *Queries) SharedAddenda(ctx context.Context, arg SharedAddendaParams) ([
 			&i.PdfKey,
 			&i.PdfSha256,
 			&i.PdfBytes,
+			&i.PageKey,
+			&i.PageSha256,
 		); err != nil {
 			return nil, err
 		}
@@ -1616,4 +2001,34 @@ func (q *Queries) WindowsOfJob(ctx context.Context, arg WindowsOfJobParams) ([]W
 		return nil, err
 	}
 	return items, nil
+}
+
+const WithdrawReport = `-- name: WithdrawReport :execrows
+update reports
+   set state = 'withdrawn', ended_because = $1, ended_at = $2::timestamptz, ended_by = $3, version = version + 1
+ where practice_id = $4 and id = $5 and version = $6 and state in ('issued', 'amended')
+`
+
+type WithdrawReportParams struct {
+	Because    string
+	Now        time.Time
+	ByID       *uuid.UUID
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Version    int32
+}
+
+func (q *Queries) WithdrawReport(ctx context.Context, arg WithdrawReportParams) (int64, error) {
+	result, err := q.db.Exec(ctx, WithdrawReport,
+		arg.Because,
+		arg.Now,
+		arg.ByID,
+		arg.PracticeID,
+		arg.ID,
+		arg.Version,
+	)
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected(), nil
 }

@@ -89,6 +89,30 @@ func (a *afloat) paper(j *job, p *paper) {
 	for _, s := range p.shares {
 		a.share(j, s, signer)
 	}
+	for k, x := range p.adds {
+		a.add(j, fmt.Sprint(k+1), x, signer)
+	}
+	if l := p.letter; l != nil {
+		a.at(l.at, "letter to "+l.to, func(ctx context.Context) error {
+			return done(a.WriteSeenLetter(ctx, signer, practice.WriteSeenLetter{
+				Mutation: a.mut("letter", j.key), ID: id(l.at, a.key, "letter", j.key), Job: a.of("job", j.key), AddressedTo: l.to, Reader: l.reader, Reference: l.reference,
+			}))
+		})
+	}
+}
+
+// add tells an addendum: written, issued, made.
+func (a *afloat) add(j *job, number string, x added, signer domain.Actor) {
+	a.at(x.at, "addendum "+number, func(ctx context.Context) error {
+		is := id(x.at, a.key, "addendum", j.key, number)
+		if err := done(a.WriteAddendum(ctx, signer, practice.WriteAddendum{Mutation: a.mut("add", j.key, number), ID: is, Report: a.of("report", j.key), Text: x.text})); err != nil {
+			return err
+		}
+		if err := done(a.IssueAddendum(ctx, signer, practice.IssueAddendum{Mutation: a.mut("added", j.key, number), ID: is, Version: 1})); err != nil || a.Objects == nil {
+			return err
+		}
+		return a.MakeAddendum(ctx, practice.AddendumJob{Practice: a.homes[a.house], Addendum: is})
+	})
 }
 
 // secondLook is somebody else's where there is somebody; a practice of one looks itself.

@@ -184,6 +184,20 @@ type paper struct {
 	issued                      time.Time // zero: still a draft
 	signs                       string
 	shares                      []share
+	adds                        []added
+	letter                      *letter
+}
+
+// added is what an addendum says.
+type added struct {
+	at   time.Time
+	text string
+}
+
+// letter goes to an insurer or lender and says what was seen.
+type letter struct {
+	at                    time.Time
+	to, reader, reference string
 }
 
 // look is a second look at a draft.

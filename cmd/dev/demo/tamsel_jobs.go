@@ -191,6 +191,8 @@ func tamsel2023(c calendar) job {
 				{c.on(-33, "08:31"), "Draw the galley drain", "declined", "We will watch it another season."},
 				{c.on(-33, "08:34"), "Raised readings", "agreed", ""},
 			}}},
+			adds:   []added{{c.ago(3, 34, "11:20"), "The photo of the weep was taken in the afternoon, three hours after it had been wiped; its caption does not say so.\nThe battery of the instrument was new on the day of the visit."}},
+			letter: &letter{c.on(-30, "10:10"), "Skerrow Mutual, small craft", "insurer", "SM 4471"},
 		},
 	}
 }

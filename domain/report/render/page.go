@@ -16,6 +16,7 @@ type PageOptions struct {
 	Language string                          // "en-GB" when empty
 	PDF      string                          // address of the PDF; no button when empty
 	About    string                          // what stands under the button: size, hash, addenda
+	Report   string                          // address of the report that an addendum adds to; no link when empty
 }
 
 // Page writes the report as one web page that asks for nothing else: style, letters and
@@ -92,6 +93,11 @@ func (w *pageWriter) front() error {
 		default:
 			main = append(main, b)
 		}
+	}
+	if w.o.Report != "" && w.c.r.Issue.AddendumTo != "" {
+		w.raw(`<p style="margin-top:16px"><a href="`, html.EscapeString(w.o.Report), `">`)
+		w.text("Read report " + w.c.r.Issue.AddendumTo + ", to which this belongs")
+		w.raw(`</a></p>`)
 	}
 	w.raw(`<div class="front"><div>`)
 	if err := w.blocks(main); err != nil {

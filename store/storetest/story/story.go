@@ -958,7 +958,7 @@ func Steps() []Step {
 			},
 		},
 		{Call: "ReplaceReport", Input: func(w *World) any {
-			return practice.ReplaceReport{Mutation: m(), ID: w.Of("second report"), Version: w.version("reports", "second report"), By: w.Of("report")}
+			return practice.ReplaceReport{Mutation: m(), ID: w.Of("second report"), Version: w.version("reports", "second report"), By: w.Of("report"), Because: "the draught was put better"}
 		}},
 		{
 			Call: "WithdrawReport",

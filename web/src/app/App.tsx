@@ -30,6 +30,7 @@ const SurveyBook = lazy(() => import('../features/surveybook/SurveyBookPage'))
 const Letter = lazy(() => import('../features/followthrough/LetterPage'))
 const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
+const ReportHistory = lazy(() => import('../features/reports/HistoryPage'))
 const Reinspections = lazy(() => import('../features/reinspections/ReinspectionsPage'))
 const ReinspectionRules = lazy(() => import('../features/reinspections/RulesPage'))
 const Yard = lazy(() => import('../features/yards/YardPage'))
@@ -105,6 +106,7 @@ export function App() {
               <Route path="/letters/:id" element={<Letter />} />
               <Route path="/reports" element={<Reports />} />
               <Route path="/reports/:id" element={<Report />} />
+              <Route path="/reports/:id/history" element={<ReportHistory />} />
               <Route path="/reinspections" element={<Reinspections />} />
               <Route path="/reinspections/rules" element={<ReinspectionRules />} />
               <Route path="/money" element={<Money />} />

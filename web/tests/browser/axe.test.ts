@@ -1,7 +1,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { launch, open, settle, signIn } from './open'
-import { outside, type Screen, screens } from './screens'
+import { mine, outside, type Screen, screens } from './screens'
 import { violations } from './violations'
 
 let browser: Browser
@@ -46,6 +46,13 @@ describe('axe finds nothing to report', () => {
   it('on the screens outside', async () => {
     const { context } = await open(browser, { size: 'phone' })
     expect(await walk(context, outside, true)).toEqual({})
+    await context.close()
+  })
+
+  it.each(['paper', 'shed', 'glare'] as const)('on a client’s own pages, in the colours of %s', async (theme) => {
+    const { context, page, faults } = await open(browser, { size: 'phone', theme })
+    expect(await walk(context, await mine(page), theme === 'paper')).toEqual({})
+    expect(faults).toEqual([])
     await context.close()
   })
 

@@ -1,5 +1,5 @@
-import type { BrowserContext } from 'playwright-core'
-import { ask } from './open'
+import type { BrowserContext, Page } from 'playwright-core'
+import { ask, demo, settle } from './open'
 
 export interface Screen {
   name: string
@@ -66,6 +66,11 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     : undefined
   const named = (name: string) => instruments.edges.find(({ node }) => node.name === name)?.node.id
   const others = await states(context)
+  const added = reports.edges.find(({ node }) => node.state === 'amended')?.node.id
+  const { followThrough } = await ask<{ followThrough: { letters: { id: string }[] } }>(context, 'FollowThrough', {
+    vessel: vessel.id,
+  })
+  const letter = followThrough.letters[0]?.id
   const of = (state: RegExp) => reports.edges.find(({ node }) => state.test(node.state))?.node.id
   const list: [name: string, path: string | undefined | false][] = [
     ['today', '/today'],
@@ -106,6 +111,11 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['reports', '/reports'],
     ['report', of(/issued|amended|replaced/) && `/reports/${of(/issued|amended|replaced/)}`],
     ['draft', of(/draft|review/) && `/reports/${of(/draft|review/)}`],
+    ['report-added-to', added && `/reports/${added}`],
+    ['report-history', added && `/reports/${added}/history`],
+    ['report-page', added && `/reports/${added}/report.html`],
+    ['addendum', added && `/reports/${added}/addenda/1/page`],
+    ['letter', letter && `/letters/${letter}`],
     ['reinspections', '/reinspections'],
     ['reinspections-later', '/reinspections?show=later'],
     ['reinspection-rules', '/reinspections/rules'],
@@ -174,6 +184,24 @@ export const outside: Screen[] = [
   { name: 'as-issued', path: '/as-issued' },
   { name: 'unsubscribe', path: '/unsubscribe/no-such-token' },
 ]
+
+/** Screens of a client who keeps reports in an account; signs the context in to it. */
+export async function mine(page: Page): Promise<Screen[]> {
+  const { email, password } = demo().client
+  await page.goto('/my')
+  await page.getByLabel('E-mail').fill(email)
+  await page.getByLabel('Password').fill(password)
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await page.getByRole('heading', { name: 'My boats' }).waitFor()
+  await settle(page)
+  const paths = await page
+    .locator('main li a')
+    .evaluateAll((links) => links.map((link) => (link as HTMLAnchorElement).pathname))
+  return [
+    { name: 'my-boats', path: '/my' },
+    ...[...new Set(paths)].map((path, k) => ({ name: `my-report-${k + 1}`, path })),
+  ]
+}
 
 /** The job under which a hull dries: the demo’s only repair that is supervised. */
 export async function dryingJob(context: BrowserContext): Promise<string | undefined> {

@@ -2,7 +2,7 @@ import { mkdirSync, rmSync } from 'node:fs'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, it } from 'vitest'
 import { launch, open, settle, signIn, sizes, themes } from '../browser/open'
-import { outside, screens } from '../browser/screens'
+import { mine, outside, screens } from '../browser/screens'
 
 /** A picture of every screen at both sizes in the three themes, to be looked at. */
 const folder = new URL('../../pictures/', import.meta.url).pathname
@@ -21,6 +21,11 @@ it.each(each)('$size in $theme', { timeout: 600_000 }, async ({ theme, size }) =
   const shoot = (name: string) =>
     page.screenshot({ path: `${folder}${name}-${sizes[size].width}-${theme}.png`, fullPage: size === 'phone' })
   for (const screen of outside) {
+    await page.goto(screen.path)
+    await settle(page)
+    await shoot(screen.name)
+  }
+  for (const screen of await mine(page)) {
     await page.goto(screen.path)
     await settle(page)
     await shoot(screen.name)

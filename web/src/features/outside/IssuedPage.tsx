@@ -12,6 +12,8 @@ interface Known {
   issuedAt: string
   practiceName: string
   replacedBy?: string
+  endedBecause?: string
+  addendum?: number
   addenda: string[]
   invented: boolean
 }
@@ -85,6 +87,7 @@ function Answer({ state }: { state: State }) {
 function AsIssued({ name, known }: { name: string; known: Known }) {
   const facts: [string, string][] = [
     ['report', known.number],
+    ...(known.addendum ? [['this file', `addendum ${known.addendum} to it`] as [string, string]] : []),
     ['by', known.practiceName],
     ['issued', longDay(known.issuedAt)],
     [
@@ -103,6 +106,14 @@ function AsIssued({ name, known }: { name: string; known: Known }) {
       <Notice>
         <b>{name}</b> is as it was issued, byte for byte.
       </Notice>
+      {(known.replacedBy || known.state === 'withdrawn') && (
+        <Notice bad>
+          {known.replacedBy
+            ? `Report ${known.replacedBy} has taken the place of this one.`
+            : 'This report was withdrawn by the practice. Do not rely on it.'}{' '}
+          {known.endedBecause}
+        </Notice>
+      )}
       <dl className="facts" style={{ marginTop: 12 }}>
         {facts.map(([what, is]) => (
           <div key={what} style={{ display: 'contents' }}>

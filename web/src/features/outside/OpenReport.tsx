@@ -28,8 +28,9 @@ export interface SharedReport extends Says {
   pdfPages: number
   openings: number
   lastOpenedAt?: string | null
-  addenda: { number: number; issuedAt: string; text: string; pdfBytes?: number | null }[]
+  addenda: { number: number; issuedAt: string; text: string; pdfBytes?: number | null; page: boolean }[]
   replacedByNumber?: string | null
+  endedBecause: string
   invented: boolean
   photos: number
 }
@@ -71,6 +72,7 @@ function Opened({ shared, files, back, foot }: Props) {
             Download PDF
           </a>
         </p>
+        <Standing shared={shared} files={files} />
         <ReportBody report={report} page={`${files}/report.html`} />
       </main>
     )
@@ -85,22 +87,7 @@ function Opened({ shared, files, back, foot }: Props) {
           {shared.purpose && `, ${shared.purpose}`}; open to you until {longDay(shared.openUntil)}.
         </p>
       </header>
-      {shared.state === 'withdrawn' && (
-        <Notice bad>This report was withdrawn by the practice. It is kept as it was issued; do not rely on it.</Notice>
-      )}
-      {shared.replacedByNumber && (
-        <Notice bad>Report {shared.replacedByNumber} has taken the place of this one. Ask for it.</Notice>
-      )}
-      {shared.addenda.map((addendum) => (
-        <Notice key={addendum.number}>
-          <b>Addendum {addendum.number}</b>, {longDay(addendum.issuedAt)}: {addendum.text}{' '}
-          {addendum.pdfBytes && (
-            <a href={`${files}/addenda/${addendum.number}`} download>
-              As PDF, {bytes(addendum.pdfBytes)}
-            </a>
-          )}
-        </Notice>
-      ))}
+      <Standing shared={shared} files={files} />
       <div className={s.get}>
         <a className="act" href={pdf} download>
           Download PDF
@@ -159,6 +146,41 @@ function Opened({ shared, files, back, foot }: Props) {
       </p>
       {shared.invented && <p className="invented page-foot">An invented harbour, practice, boat and people.</p>}
     </main>
+  )
+}
+
+/** What came after the report, said before anything of it. */
+function Standing({ shared, files }: { shared: SharedReport; files: string }) {
+  return (
+    <>
+      {shared.state === 'withdrawn' && (
+        <Notice bad>
+          This report was withdrawn by the practice. {shared.endedBecause} It is kept as it was issued; do not rely on
+          it.
+        </Notice>
+      )}
+      {shared.replacedByNumber && (
+        <Notice bad>
+          Report {shared.replacedByNumber} has taken the place of this one. {shared.endedBecause} Ask for it.
+        </Notice>
+      )}
+      {shared.addenda.map((addendum) => (
+        <Notice key={addendum.number}>
+          <b>Addendum {addendum.number}</b>, {longDay(addendum.issuedAt)}: {addendum.text}{' '}
+          {addendum.page && (
+            <>
+              <a href={`${files}/addenda/${addendum.number}/page`}>Read it as a page</a>
+              {addendum.pdfBytes ? ' · ' : ''}
+            </>
+          )}
+          {addendum.pdfBytes && (
+            <a href={`${files}/addenda/${addendum.number}`} download>
+              As PDF, {bytes(addendum.pdfBytes)}
+            </a>
+          )}
+        </Notice>
+      ))}
+    </>
   )
 }
 

@@ -38,6 +38,12 @@ export function Addenda({ report }: { report: ReportBodyFragment }) {
                 {addendum.text}
               </>
             )}
+            {addendum.pageSha256 && (
+              <>
+                <br />
+                <a href={`/reports/${report.id}/addenda/${addendum.number}/page`}>Read addendum {addendum.number}</a>
+              </>
+            )}
             {addendum.pdfBytes && (
               <>
                 <br />

@@ -4,7 +4,8 @@ import { plural } from '../../model/words'
 import c from './composer.module.css'
 
 type Sent = NonNullable<ReportBodyFragment['sent']>
-type Run = Sent['changes'][number]['runs'][number]
+type Change = Sent['changes'][number]
+type Run = Change['runs'][number]
 
 /** What changed in words since the draft was last sent for review: side by side, or one below the other. */
 export function Changes({ sent }: { sent: Sent }) {
@@ -18,25 +19,30 @@ export function Changes({ sent }: { sent: Sent }) {
       ) : (
         <details>
           <summary>{plural(sent.changes.length, 'part')} changed in words</summary>
-          {sent.changes.map(({ where, title, runs }) => (
-            <div key={where} className={c.change}>
-              <h4>{title}</h4>
-              <div className={c.sides}>
-                <div>
-                  <p className={c.side}>as it was sent</p>
-                  <Side runs={runs} without="new" />
-                </div>
-                <div>
-                  <p className={c.side}>as it stands</p>
-                  <Side runs={runs} without="gone" />
-                </div>
-              </div>
-            </div>
-          ))}
+          <Words changes={sent.changes} was="as it was sent" is="as it stands" />
         </details>
       )}
     </section>
   )
+}
+
+/** Each part that changed: the words that went, and those that came. */
+export function Words({ changes, was, is }: { changes: readonly Change[]; was: string; is: string }) {
+  return changes.map(({ where, title, runs }) => (
+    <div key={where} className={c.change}>
+      <h4>{title}</h4>
+      <div className={c.sides}>
+        <div>
+          <p className={c.side}>{was}</p>
+          <Side runs={runs} without="new" />
+        </div>
+        <div>
+          <p className={c.side}>{is}</p>
+          <Side runs={runs} without="gone" />
+        </div>
+      </div>
+    </div>
+  ))
 }
 
 function Side({ runs, without }: { runs: readonly Run[]; without: 'gone' | 'new' }) {

@@ -23,6 +23,7 @@ import { useNarrow } from '../../ui/useWidth'
 import { Addenda } from './Addenda'
 import { Composer } from './Composer'
 import c from './composer.module.css'
+import { Replace } from './Replace'
 import { ReportBody } from './ReportBody'
 import s from './report.module.css'
 import { ShareForm } from './ShareForm'
@@ -72,6 +73,7 @@ export default function ReportPage() {
           report && vessel
             ? [
                 { to: `/reports/${report.id}`, name: report.number ? `Report ${report.number}` : 'Draft' },
+                { to: `/reports/${report.id}/history`, name: 'History' },
                 { to: `/jobs/${report.job.id}`, name: `Job ${report.job.number}` },
                 { to: `/vessels/${vessel.id}`, name: 'Resurvey' },
               ]
@@ -168,19 +170,62 @@ function Writing({
 
 /** What came after an issued report, said before anything else. */
 function Standing({ report }: { report: ReportBodyFragment }) {
-  const said =
-    report.state === 'issuing' ? (
-      <Notice>Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.</Notice>
-    ) : report.state === 'amended' ? (
-      <Notice>Something was added to this report: see its addenda. The report itself is as it was issued.</Notice>
-    ) : report.state === 'replaced' || report.state === 'withdrawn' ? (
-      <Notice bad>
-        This report was {report.state}. It is kept as it was issued.{' '}
-        {report.replacedBy && <Link to={`/reports/${report.replacedBy}`}>Read the report that took its place.</Link>}
-      </Notice>
-    ) : null
-  return said && <div style={{ gridColumn: '1 / -1' }}>{said}</div>
+  const issued = report.addenda.filter(({ state }) => state === 'issued')
+  return (
+    <div style={{ gridColumn: '1 / -1' }}>
+      {report.state === 'issuing' && (
+        <Notice>Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.</Notice>
+      )}
+      {(report.state === 'replaced' || report.state === 'withdrawn') && (
+        <Notice bad>
+          {report.replacedBy ? (
+            <>
+              <Link to={`/reports/${report.replacedBy}`}>Report {report.replacedByNumber}</Link> has taken the place of
+              this one.
+            </>
+          ) : (
+            'This report was withdrawn.'
+          )}{' '}
+          {report.endedBecause && `${ended(report.endedBecause)} `}
+          {report.endedAt && (
+            <span className="note">{[report.endedByName, longDay(report.endedAt)].filter(Boolean).join(', ')}. </span>
+          )}
+          It is kept as it was issued.
+        </Notice>
+      )}
+      {issued.length > 0 && (
+        <Notice>
+          {issued.map(({ id, number, issuedAt, pageSha256 }) => (
+            <span key={id} style={{ display: 'block' }}>
+              {pageSha256 ? (
+                <a href={`/reports/${report.id}/addenda/${number}/page`}>Addendum {number}</a>
+              ) : (
+                <b>Addendum {number}</b>
+              )}
+              {issuedAt && `, ${longDay(issuedAt)}`}, adds to it and is read with it.
+            </span>
+          ))}
+          The report itself is as it was issued.
+        </Notice>
+      )}
+      {report.replaces.length > 0 && (
+        <Notice>
+          It took the place of{' '}
+          {report.replaces.map(({ id, number }, k) => (
+            <span key={id}>
+              {k > 0 && ', '}
+              <Link to={`/reports/${id}`}>report {number}</Link>
+            </span>
+          ))}
+          .
+        </Notice>
+      )}
+    </div>
+  )
 }
+
+/** A reason, ended as sentences end. */
+const ended = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`)
 
 function Issued({ report }: { report: ReportBodyFragment }) {
   const [sharing, setSharing] = useState(false)
@@ -239,6 +284,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
           </Allowed>
         </p>
       )}
+      <Replace report={report} />
       <Withdraw report={report} />
       <ShareForm report={report} open={sharing} onClose={() => setSharing(false)} />
     </>

@@ -34,7 +34,13 @@ export function Withdraw({ report }: { report: ReportBodyFragment }) {
             It keeps its number and every word, and says from then on, to everybody who opens it, that it was withdrawn.
             A mistake in it is put right by an addendum instead.
           </p>
-          <TextArea label="Why" value={reason} spellCheck onChange={(event) => setReason(event.target.value)} />
+          <TextArea
+            label="Why"
+            value={reason}
+            spellCheck
+            onChange={(event) => setReason(event.target.value)}
+            help="Told to every reader, and by mail to everybody who holds an open link."
+          />
           <div className="buttons">
             <button type="submit" className="act" disabled={!reason.trim() || fetching}>
               Withdraw it
