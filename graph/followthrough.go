@@ -35,7 +35,15 @@ func (r *Resolver) followThrough(ctx context.Context, vessel uuid.UUID) (model.F
 	if err != nil {
 		return model.FollowThrough{}, err
 	}
-	return model.FollowThrough{Evidence: each(f.Evidence, evidenceModel), Dangers: each(f.Dangers, dangerModel), Letters: each(f.Letters, letterModel)}, nil
+	evidence := each(f.Evidence, evidenceModel)
+	for k, e := range f.Evidence {
+		files, err := r.Practice.EvidenceFiles(ctx, e)
+		if err != nil {
+			return model.FollowThrough{}, err
+		}
+		evidence[k].File, evidence[k].Thumb, evidence[k].View = orNothing(files.File), orNothing(files.Thumb), orNothing(files.View)
+	}
+	return model.FollowThrough{Evidence: evidence, Dangers: each(f.Dangers, dangerModel), Letters: each(f.Letters, letterModel)}, nil
 }
 
 func evidenceModel(e practice.ShownEvidence) model.Evidence {

@@ -29,14 +29,7 @@ func (p *sheet) layer(side Side, l Layer) {
 	} else {
 		points = append(points[:len(points):len(points)], points[0])
 	}
-	var line Line
-	for i := 1; i < len(points); i++ {
-		a, b := points[i-1], points[i]
-		n := max(1, int(math.Ceil(math.Abs(b[0]-a[0])/0.15)))
-		for j := range n {
-			line = append(line, p.onSkin(side, lerp(a, b, float64(j)/float64(n)), keep))
-		}
-	}
+	line := p.laid(side, points, keep)
 	if l.Kind == Bulkhead {
 		p.path("behind bulkhead", append(line, p.onSkin(side, points[len(points)-1], keep)))
 		return
@@ -46,6 +39,18 @@ func (p *sheet) layer(side Side, l Layer) {
 		class = "behind tank"
 	}
 	p.area(class, line)
+}
+
+// laid draws a line over the skin in short steps along the hull, without its last point.
+func (p *sheet) laid(side Side, points []Point, keep float64) (line Line) {
+	for i := 1; i < len(points); i++ {
+		a, b := points[i-1], points[i]
+		n := max(1, int(math.Ceil(math.Abs(b[0]-a[0])/0.15)))
+		for j := range n {
+			line = append(line, p.onSkin(side, lerp(a, b, float64(j)/float64(n)), keep))
+		}
+	}
+	return line
 }
 
 func lerp(a, b Point, t float64) Point { return Point{a[0] + (b[0]-a[0])*t, a[1] + (b[1]-a[1])*t} }

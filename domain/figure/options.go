@@ -151,6 +151,8 @@ type Pin struct {
 	Down  float64 `json:"down"`
 	Kind  PinKind `json:"kind"`
 	Word  string  `json:"word,omitempty"` // its number in the report
+
+	Outline []Point `json:"outline,omitempty"` // as drawn on the skin, in along, down; none where it is a spot
 }
 
 // PinKind is how a pin is drawn.

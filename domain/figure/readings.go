@@ -176,8 +176,15 @@ func (p *sheet) bearing(q Reading) {
 	}
 }
 
-// pins mark findings, windows and photographs.
+// pins mark findings, windows and photographs; outlines lie below them.
 func (p *sheet) pins() {
+	for _, q := range p.o.Pins {
+		if len(q.Outline) > 2 {
+			p.place = q.ID
+			closed := append(q.Outline[:len(q.Outline):len(q.Outline)], q.Outline[0])
+			p.area("pin outline", p.laid(q.Side, closed, 0))
+		}
+	}
 	for _, q := range p.o.Pins {
 		x, y, d := p.X(q.Along), p.Y(q.Side, q.Down), 6.0
 		if p.o.Small {

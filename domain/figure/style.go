@@ -194,6 +194,7 @@ var rules = []rule{
 	{class: "choice lit", width: 1.6},
 	{class: "pin", fill: "sheet", stroke: "ink", width: 1.2, round: true},
 	{class: "pin photo", fill: "ink"},
+	{class: "pin outline", fill: "none", stroke: "ink", width: 1.6},
 	{class: "pin window", fill: "none", stroke: "ink", width: 1.6},
 	// The ground and the lines of a hatching; see Pattern.Hatch.
 	{class: "hatch-ground", fill: "sheet"},

@@ -210,6 +210,9 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	in.Limits = limitsInput(texts.of("limits"), src, today)
 	if len(today) > 0 {
 		for _, p := range earlier {
+			if !p.BeganAt.Before(today[0].BeganAt) {
+				continue // made since: no earlier visit
+			}
 			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p, &src.History)
 		}
 	}
@@ -265,7 +268,7 @@ func comparisonInput(id string, g *Gate, today, p HistoryPass, st Stood, axis Ax
 
 func placeChange(g *Gate, k int, today, p HistoryPass, axis Axis) report.PlaceChangeInput {
 	out := report.PlaceChangeInput{
-		Place: axis.Labels[k], Said: verdictOf(change.Answer(g.Verdicts[k]), g.Differences[k] > 0),
+		Place: twinless(axis, k), Said: verdictOf(change.Answer(g.Verdicts[k]), g.Differences[k] > 0),
 		Then: unitsOf(p.Contrasts.At(k)), Now: unitsOf(today.Contrasts.At(k)), By: unitsOf(g.Differences[k]),
 	}
 	if g.Whys[k] != "" && out.Said == report.CannotTell {
@@ -335,11 +338,11 @@ func findingInput(number int, found Found, src Sources) report.Finding {
 		if k < 0 || k >= len(axis.IDs) {
 			continue
 		}
-		names = append(names, axis.Sides[k]+" "+axis.Labels[k])
+		names = append(names, twinless(axis, k))
 		out.At = append(out.At, spot(axis, k))
 	}
-	if where, at, drawn := outlined(found); drawn {
-		names, out.At = append(names, where), append(out.At, at)
+	if where, at, drawn := outlined(found); drawn != nil {
+		names, out.At, out.Drawn = append(names, where), append(out.At, at), drawn
 	}
 	out.Where = strings.Join(names, ", ")
 	out.Text = append(out.Text, otherFace(found, src)...)
@@ -351,11 +354,11 @@ func findingInput(number int, found Found, src Sources) report.Finding {
 	return out
 }
 
-// outlined says where an outline lies, and the middle of it.
-func outlined(found Found) (where string, at report.Spot, drawn bool) {
-	var corners [][2]int32
+// outlined says where an outline lies, the middle of it, and its corners.
+func outlined(found Found) (where string, at report.Spot, drawn *report.Drawn) {
+	var corners [][2]int
 	if found.Side == nil || json.Unmarshal(found.Outline, &corners) != nil || len(corners) == 0 {
-		return "", at, false
+		return "", at, nil
 	}
 	low, high := corners[0], corners[0]
 	for _, c := range corners {
@@ -363,8 +366,8 @@ func outlined(found Found) (where string, at report.Spot, drawn bool) {
 			low[k], high[k] = min(low[k], c[k]), max(high[k], c[k])
 		}
 	}
-	at = report.Spot{Side: report.Side(*found.Side), Along: int(low[0]+high[0]) / 2, Down: int(low[1]+high[1]) / 2}
-	return report.Within(*found.Side, int(low[0]), int(high[0]), int(low[1]), int(high[1])), at, true
+	at = report.Spot{Side: report.Side(*found.Side), Along: (low[0] + high[0]) / 2, Down: (low[1] + high[1]) / 2}
+	return report.Within(*found.Side, low[0], high[0], low[1], high[1]), at, &report.Drawn{Side: at.Side, Outline: corners}
 }
 
 // otherFace points at what the job found of the same spot on the other face of the skin.

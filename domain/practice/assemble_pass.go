@@ -108,7 +108,7 @@ func readingInputs(p HistoryPass, src Sources) []report.ReadingInput {
 			continue
 		}
 		x := report.ReadingInput{
-			Place: axis.Labels[k], At: spot(axis, k), Dry: p.Flags.At(k)&FlagDry != 0, Follow: p.Flags.At(k)&FlagFollowUp != 0,
+			Place: twinless(axis, k), At: spot(axis, k), Dry: p.Flags.At(k)&FlagDry != 0, Follow: p.Flags.At(k)&FlagFollowUp != 0,
 			Station: int(max(axis.Stations.At(k), 0)), Row: int(max(axis.Rows.At(k), 0)),
 		}
 		e, read := entries[o]
@@ -175,6 +175,9 @@ func planOf(p HistoryPass, src Sources) []int32 {
 	}
 	return nil
 }
+
+// twinless names a place so that it is told from its mirror twin, which may have the same label.
+func twinless(axis Axis, k int) string { return axis.Sides[k] + " " + axis.Labels[k] }
 
 func spot(axis Axis, k int) report.Spot {
 	return report.Spot{Side: report.Side(axis.Sides[k]), Along: int(axis.Along[k]), Down: int(axis.Down[k])}

@@ -410,6 +410,9 @@ func placeUntold(code string) Untold {
 	case "explained":
 		u.Text, u.Todo = "What days ashore would do covers the difference.", "Read again as many days ashore as last time."
 	default:
+		if why, known := change.WhyOf(code); known {
+			return untold(why)
+		}
 		u = untold(change.AtScaleEnd)
 		u.Todo = "An instrument that reads further would tell."
 	}

@@ -26,6 +26,10 @@ type ShownEvidence struct {
 	At               time.Time
 	SeenAt           *time.Time // when that visit began
 	TimeZone         string
+	FileKey          string // of the upload
+	FileName         string
+	ThumbKey         string // of the photo
+	ViewKey          string
 }
 
 // FollowThrough is what has come of a vessel's recommendations beside their states:
@@ -62,6 +66,29 @@ func (s *Service) FollowThrough(ctx context.Context, a domain.Actor, vessel uuid
 		return FollowThrough{}, err
 	}
 	return s.store.FollowThrough(ctx, a.Practice, vessel, sees(a))
+}
+
+// EvidenceFiles are the addresses under which a piece of evidence can be looked at; they
+// hold for some minutes, and are empty where there is nothing to look at.
+type EvidenceFiles struct{ File, Thumb, View string }
+
+// EvidenceFiles gives evidence that was read for an actor its addresses.
+func (s *Service) EvidenceFiles(ctx context.Context, e ShownEvidence) (f EvidenceFiles, err error) {
+	if s.objects == nil {
+		return f, nil
+	}
+	for _, x := range []struct {
+		to             *string
+		key, name, typ string
+	}{{&f.File, e.FileKey, e.FileName, "application/pdf"}, {&f.Thumb, e.ThumbKey, "", "image/jpeg"}, {&f.View, e.ViewKey, "", "image/jpeg"}} {
+		if x.key == "" {
+			continue
+		}
+		if *x.to, err = s.objects.PresignGet(ctx, x.key, x.name, x.typ, addressLasts); err != nil {
+			return EvidenceFiles{}, err
+		}
+	}
+	return f, nil
 }
 
 // AddEvidence is one thing that shows how far a recommendation has got.

@@ -29,8 +29,12 @@ func Build(in Input) Report {
 	for _, p := range in.Today {
 		r.Passes = append(r.Passes, buildPass(in, p))
 	}
-	for _, c := range in.Compared {
-		r.Changes = append(r.Changes, buildChange(in, c))
+	for k, c := range in.Compared {
+		change := buildChange(in, c)
+		if k > 0 && alikeUntold(in.Compared[k-1], c) {
+			change.Said[0] = UntoldLikewise()
+		}
+		r.Changes = append(r.Changes, change)
 	}
 	for _, v := range in.Earlier {
 		r.Visits = append(r.Visits, buildVisit(in, v))
@@ -134,6 +138,12 @@ func buildChange(in Input, c ComparisonInput) Change {
 		out.Places = append(out.Places, buildPlaceChange(p))
 	}
 	return out
+}
+
+// alikeUntold tells whether two comparisons tell nothing for one and the same reason.
+func alikeUntold(a, b ComparisonInput) bool {
+	untold := func(c ComparisonInput) bool { return c.Least == nil && (c.Standing == Same || c.Standing == Alike) }
+	return untold(a) && untold(b) && a.Untold == b.Untold && a.Todo == b.Todo
 }
 
 func buildPlaceChange(p PlaceChangeInput) PlaceChange {

@@ -19,6 +19,11 @@ func UntoldSince(since, why, todo string) Sentence {
 	return Say(Untold, s)
 }
 
+// UntoldLikewise stands where what was said of the visit before holds for this one, too.
+func UntoldLikewise() Sentence {
+	return Say(Untold, "The same holds here: it *cannot be told*, for the same reason.")
+}
+
 // headless takes a sentence into another behind a colon: its first letter goes small.
 func headless(s string) string {
 	if s == "" {

@@ -10,9 +10,17 @@ type Finding struct {
 	Sure     Sure       `json:"sure"`
 	At       []Spot     `json:"at,omitempty"`
 	Element  string     `json:"element,omitempty"`
+	Drawn    *Drawn     `json:"drawn,omitempty"`
 	Text     []Sentence `json:"text,omitempty"`
 	Measured []Fact     `json:"measured,omitempty"`
 	Photos   []string   `json:"photos,omitempty"` // ids
+}
+
+// Drawn is an outline on the skin, as the surveyor drew it. The last spot of its finding
+// is its middle.
+type Drawn struct {
+	Side    Side     `json:"side"`
+	Outline [][2]int `json:"outline"` // along, down; mm
 }
 
 // Photo is one picture in the report. Its bytes are handed to the renderer, which

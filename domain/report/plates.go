@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 )
@@ -27,7 +28,7 @@ func plates(r Report) []Plate {
 		element[p.ID] = p.Element
 	}
 	for _, c := range r.Changes {
-		if len(c.Places) > 0 {
+		if tellsOfPlaces(c) {
 			add(changePlate(c, element[c.Pass]))
 		}
 	}
@@ -40,6 +41,12 @@ func plates(r Report) []Plate {
 		}
 	}
 	return out
+}
+
+// tellsOfPlaces says whether a change says anything of any place: a drawing on which
+// every place says "cannot tell" says less than its sentence.
+func tellsOfPlaces(c Change) bool {
+	return slices.ContainsFunc(c.Places, func(p PlaceChange) bool { return p.Said != CannotTell })
 }
 
 // pinned counts what lies on a hull, in words; empty when nothing does.

@@ -2787,6 +2787,11 @@ type Evidence {
   at: Time!
   "When that visit began."
   seenAt: Time
+  "Address of its file, the invoice for one; holds for some minutes."
+  file: String
+  "Addresses of its photo; hold for some minutes."
+  thumb: String
+  view: String
 }
 
 "A notice limited to one danger. Once sent it stays as it was sent."
@@ -9649,6 +9654,12 @@ func (ec *executionContext) childFields_Evidence(ctx context.Context, field grap
 		return ec.fieldContext_Evidence_at(ctx, field)
 	case "seenAt":
 		return ec.fieldContext_Evidence_seenAt(ctx, field)
+	case "file":
+		return ec.fieldContext_Evidence_file(ctx, field)
+	case "thumb":
+		return ec.fieldContext_Evidence_thumb(ctx, field)
+	case "view":
+		return ec.fieldContext_Evidence_view(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Evidence", field.Name)
 }

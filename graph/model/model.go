@@ -2369,6 +2369,11 @@ type Evidence struct {
 	At     wire.Time  `json:"at"`
 	// When that visit began.
 	SeenAt *wire.Time `json:"seenAt,omitempty"`
+	// Address of its file, the invoice for one; holds for some minutes.
+	File *string `json:"file,omitempty"`
+	// Addresses of its photo; hold for some minutes.
+	Thumb *string `json:"thumb,omitempty"`
+	View  *string `json:"view,omitempty"`
 }
 
 // An item as a visit found it, under the words it was examined under.

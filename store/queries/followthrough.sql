@@ -1,12 +1,15 @@
 -- name: EvidenceOfVessel :many
 -- What shows how far her recommendations have got, of jobs that the member may see.
 select e.id, e.recommendation_id, e.kind, e.photo_id, e.finding_id, e.visit_id, e.upload_id, e.text, e.told_on, coalesce(m.name, '')::text as by_name, e.at,
-       w.from_at as seen_at, coalesce(w.time_zone, '')::text as time_zone
+       w.from_at as seen_at, coalesce(w.time_zone, '')::text as time_zone, coalesce(u.object_key, '')::text as file_key, coalesce(u.file_name, '')::text as file_name,
+       coalesce(p.thumb_key, '')::text as thumb_key, coalesce(p.view_key, '')::text as view_key
   from recommendation_evidence e
   join recommendations r on r.practice_id = e.practice_id and r.id = e.recommendation_id
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join members m on m.practice_id = e.practice_id and m.id = e.by_id
   left join visits w on w.practice_id = e.practice_id and w.id = e.visit_id
+  left join uploads u on u.practice_id = e.practice_id and u.id = e.upload_id
+  left join photos p on p.practice_id = e.practice_id and p.id = e.photo_id and p.state = 'ready'
  where e.practice_id = @practice_id and r.vessel_id = @vessel_id
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))

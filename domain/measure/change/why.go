@@ -61,5 +61,15 @@ func (w Why) String() string {
 	return fmt.Sprintf("why-%d", uint8(w))
 }
 
+// WhyOf finds the reason that a code of String names; 0 and false for none of them.
+func WhyOf(code string) (Why, bool) {
+	for w, c := range codes {
+		if c == code {
+			return w, true
+		}
+	}
+	return 0, false
+}
+
 // Sentence says the reason to a person and what would mend it.
 func (w Why) Sentence() string { return sentences[w] }

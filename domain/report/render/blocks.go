@@ -36,6 +36,10 @@ func (f *flow) place(parent *tagged.Node, b, next block) error {
 		return f.photo(parent, b.p)
 	case newPage:
 		f.portrait()
+	case blanksNote:
+		if f.t.blanks() {
+			f.paragraph(parent, "P", []span{{text: blankWords}}, f.s.small, leading, ink)
+		}
 	}
 	return nil
 }
@@ -154,6 +158,9 @@ func (f *flow) heading(parent *tagged.Node, h heading, next block) {
 	f.d.Bookmark(h.level, h.text, f.page, f.y-4)
 	f.with(face, func() { f.paragraph(parent, role, spans, size, titleLead, ink) })
 	f.y += f.s.headAfter()
+	if _, photo := next.(photoBlock); photo {
+		f.y += f.s.after() // a picture has no leading above it
+	}
 }
 
 // beginning is how much of a block must stand under its heading.
@@ -168,16 +175,22 @@ func (f *flow) beginning(b block) float64 {
 	case heading:
 		return 60
 	case photoBlock:
-		return f.photoHeight(b.p)
+		return f.photoHeight(b.p) + f.s.after()
 	}
 	return 0
 }
+
+// keptFacts is how high a list of facts may be and still be kept on one page, points.
+const keptFacts = 130
 
 // facts are a list: the name is its label, what is so its body.
 func (f *flow) facts(parent *tagged.Node, list []report.Fact) {
 	n := parent.Add("L")
 	n.List = "None"
 	term := f.termWidth(list, f.width)
+	if h := f.height(factList{list}, f.width); h < keptFacts {
+		f.need(h)
+	}
 	for _, x := range list {
 		size := f.s.small
 		name := f.t.lay([]span{{text: x.Name}}, size, term)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"boottop.example/practice/domain/figure"
 	"boottop.example/practice/domain/report"
 )
 
@@ -49,11 +50,14 @@ type (
 		hull   report.Hull
 		pass   *report.Pass
 		change *report.Change
+		pins   []figure.Pin // of the plate of places
 	}
 	// photos are printed two a page.
 	photoBlock struct{ p report.Photo }
 	// newPage begins a page.
 	newPage struct{}
+	// blanksNote says what □ stands for, where the PDF has one; a page has letters of its reader's.
+	blanksNote struct{}
 )
 
 // span is a stretch of text of one weight, perhaps leading somewhere.
@@ -94,12 +98,12 @@ func compose(r report.Report) *composition {
 	c.composeFront()
 	c.composeCompared()
 	c.composeFindings()
-	c.composeEnd()
 	for _, b := range c.plates {
 		c.rest = append(c.rest, b)
 	}
 	c.composePhotos()
 	c.composeTables()
+	c.composeEnd()
 	return c
 }
 

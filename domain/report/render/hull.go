@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strconv"
 
 	"boottop.example/practice/domain/figure"
@@ -37,18 +38,22 @@ func drawHull(b plateBlock, r report.Report, width float64, small bool) (figure.
 	case report.ModeChange:
 		o.Mode, o.Readings = figure.Change, changeMarks(b)
 	case report.ModePlaces:
-		o.Pins = pins(b, r)
+		o.Pins = b.pins
 	}
 	return figure.Draw(spec.Shape(), o), nil
 }
 
 func layer(l report.Layer) figure.Layer {
-	out := figure.Layer{Name: l.Name, Side: figure.Side(l.Side), Kind: figure.LayerKind(l.Kind)}
+	out := figure.Layer{Name: l.Name, Side: figure.Side(l.Side), Kind: figure.LayerKind(l.Kind), Outline: metres(l.Outline)}
 	if l.Side == report.Centre {
 		out.Side = figure.Both
 	}
-	for _, q := range l.Outline {
-		out.Outline = append(out.Outline, figure.Point{float64(q[0]) * mm, float64(q[1]) * mm})
+	return out
+}
+
+func metres(outline [][2]int) (out []figure.Point) {
+	for _, q := range outline {
+		out = append(out, figure.Point{float64(q[0]) * mm, float64(q[1]) * mm})
 	}
 	return out
 }
@@ -91,6 +96,8 @@ func changeMarks(b plateBlock) []figure.Reading {
 	return out
 }
 
+// pins are the windows, photos and findings of a hull at their places, each outline with
+// the pin in its middle.
 func pins(b plateBlock, r report.Report) []figure.Pin {
 	var out []figure.Pin
 	add := func(id string, at report.Spot, kind figure.PinKind, word string) {
@@ -109,6 +116,9 @@ func pins(b plateBlock, r report.Report) []figure.Pin {
 		if here(x.Element) {
 			for _, s := range x.At {
 				add(x.ID, s, figure.Finding, count(x.Number))
+			}
+			if x.Drawn != nil && len(x.At) > 0 {
+				out[len(out)-1].Outline = metres(x.Drawn.Outline)
 			}
 		}
 	}
@@ -142,13 +152,27 @@ func legend(b plateBlock) (lead string, keys []key) {
 			keys = append(keys, key{icon: verdictIcon(v), word: v.Words()})
 		}
 	case report.ModePlaces:
-		keys = []key{
-			{icon: sign(part{line: [][2]float64{{7, 1}, {13, 7}, {7, 13}, {1, 7}}, closed: true}), word: "finding"},
-			{icon: sign(part{line: [][2]float64{{7, 2}, {13, 12}, {1, 12}}, fill: true, closed: true}), word: "photo"},
-			{icon: sign(frame(2, 2, 10, 10)), word: "window, 100\u00a0×\u00a0100\u00a0mm to scale"},
-		}
+		keys = pinKeys(b.pins)
 	}
 	return lead, keys
+}
+
+// pinKeys are the signs of what lies on a hull, those that do.
+func pinKeys(list []figure.Pin) (keys []key) {
+	has := func(f func(figure.Pin) bool) bool { return slices.ContainsFunc(list, f) }
+	if has(func(p figure.Pin) bool { return p.Kind == figure.Finding }) {
+		keys = append(keys, key{icon: sign(part{line: [][2]float64{{7, 1}, {13, 7}, {7, 13}, {1, 7}}, closed: true}), word: "finding"})
+	}
+	if has(func(p figure.Pin) bool { return len(p.Outline) > 2 }) {
+		keys = append(keys, key{icon: sign(part{line: [][2]float64{{1, 4}, {9, 1}, {13, 8}, {4, 13}}, closed: true}), word: "how far it reaches, as drawn"})
+	}
+	if has(func(p figure.Pin) bool { return p.Kind == figure.Photo }) {
+		keys = append(keys, key{icon: sign(part{line: [][2]float64{{7, 2}, {13, 12}, {1, 12}}, fill: true, closed: true}), word: "photo"})
+	}
+	if has(func(p figure.Pin) bool { return p.Kind == figure.Window }) {
+		keys = append(keys, key{icon: sign(frame(2, 2, 10, 10)), word: "window, 100\u00a0×\u00a0100\u00a0mm to scale"})
+	}
+	return keys
 }
 
 func gapKeys(b plateBlock) []key {

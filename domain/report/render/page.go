@@ -96,8 +96,11 @@ func (w *pageWriter) front() error {
 	}
 	if w.o.Report != "" && w.c.r.Issue.AddendumTo != "" {
 		w.raw(`<p style="margin-top:16px"><a href="`, html.EscapeString(w.o.Report), `">`)
-		w.text("Read report " + w.c.r.Issue.AddendumTo + ", to which this belongs")
+		w.text("Read report " + w.c.r.Issue.AddendumTo)
 		w.raw(`</a></p>`)
+	}
+	if w.o.PDF == "" && w.o.About == "" && len(side) == 0 {
+		return w.blocks(main) // an addendum: nothing stands aside
 	}
 	w.raw(`<div class="front"><div>`)
 	if err := w.blocks(main); err != nil {

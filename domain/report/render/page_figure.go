@@ -150,7 +150,11 @@ func (w *pageWriter) annotations(p report.Photo) {
 			case "ring":
 				w.raw(fmt.Sprintf(`<circle class="%s" cx="%.1f" cy="%.1f" r="%.1f"/>`, class, x, y, max(8, distance(x, y, tx, ty))))
 			case "text":
-				w.raw(fmt.Sprintf(`<text class="%s" x="%.1f" y="%.1f">`, class, x, y))
+				anchor := "start"
+				if a.X > 600 {
+					anchor = "end" // words that begin near the right edge run to the left of their point
+				}
+				w.raw(fmt.Sprintf(`<text class="%s" x="%.1f" y="%.1f" text-anchor="%s">`, class, x, y, anchor))
 				w.text(a.Text)
 				w.raw(`</text>`)
 			}

@@ -93,9 +93,9 @@ func (f *flow) frontSizes() (sizes, error) {
 	return newSizes(1), nil
 }
 
-// newSheet begins the rest on a page of its own.
+// newSheet begins the rest on a page of its own; that of an addendum follows on.
 func (f *flow) newSheet() {
-	if len(f.c.rest) > 0 && !f.fresh {
+	if len(f.c.rest) > 0 && !f.fresh && f.c.r.Issue.AddendumTo == "" {
 		if _, plate := f.c.rest[0].(plateBlock); !plate {
 			f.portrait()
 		}

@@ -139,15 +139,21 @@ func (f *flow) annotate(c *tagged.Canvas, a report.Annotation, at tagged.Box) {
 	case "ring":
 		twice(func() { c.Circle(x, y, max(3, distance(x, y, tx, ty)), tagged.Stroked) })
 	case "text":
+		text := fitText(f.t.strong, a.Text, 10, at.W-2*noteEdge)
+		x = max(at.X+noteEdge, min(x, at.X+at.W-noteEdge-f.t.strong.Width(text, 10)))
+		y = max(at.Y+10+noteEdge, min(y, at.Y+at.H-noteEdge))
 		c.Save()
 		c.Stroke(white, 3)
 		c.Round()
-		c.Halo(f.t.strong, 10, x, y, a.Text)
+		c.Halo(f.t.strong, 10, x, y, text)
 		c.Fill(accent)
-		c.Text(f.t.strong, 10, x, y, a.Text)
+		c.Text(f.t.strong, 10, x, y, text)
 		c.Restore()
 	}
 }
+
+// noteEdge is how far words over a photo keep from its edge, points.
+const noteEdge = 3.0
 
 func arrow(x, y, tx, ty, head float64) [][][2]float64 {
 	lines := [][][2]float64{{{x, y}, {tx, ty}}}

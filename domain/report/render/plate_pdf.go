@@ -64,6 +64,7 @@ func (c *composition) plateCaption(b plateBlock) []span {
 	if b.p.Note != "" {
 		spans = append([]span{{text: b.p.Note + " "}}, spans...)
 	}
+	spans = append(spans, c.onIt(b)...)
 	if b.hasTable() {
 		if len(spans) > 0 {
 			spans = append(spans, span{text: " "})
@@ -72,6 +73,40 @@ func (c *composition) plateCaption(b plateBlock) []span {
 	}
 	return spans
 }
+
+// onIt names what lies on the plate of places, each a link to where it is told or shown:
+// the same for who cannot see the drawing.
+func (c *composition) onIt(b plateBlock) (out []span) {
+	named, more := map[string]bool{}, 0
+	for _, kind := range []figure.PinKind{figure.Finding, figure.Photo} {
+		for _, p := range b.pins {
+			if p.Kind != kind || c.labels[p.ID] == "" || named[p.ID] {
+				continue
+			}
+			named[p.ID] = true
+			if len(named) > mostNamed {
+				more++
+				continue
+			}
+			lead := ", "
+			if len(out) == 0 {
+				lead = "On it: "
+			}
+			out = append(out, span{text: lead}, c.link(p.ID))
+		}
+	}
+	if more > 0 {
+		out = append(out, span{text: fmt.Sprintf(" and %d more", more)})
+	}
+	if len(out) > 0 {
+		out = append(out, span{text: "."})
+	}
+	return out
+}
+
+// mostNamed is how many findings and photos are named below the plate of places: beyond
+// them the words would take the drawing's room.
+const mostNamed = 40
 
 // sized draws the figure as broad as the page, or less where it would be too high. Its
 // height grows in a straight line with its breadth.

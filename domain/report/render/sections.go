@@ -2,10 +2,12 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"boottop.example/practice/domain/figure"
 	"boottop.example/practice/domain/report"
 )
 
@@ -127,7 +129,7 @@ func (c *composition) composeCompared() {
 	if len(r.Visits) == 0 {
 		return
 	}
-	t := table{columns: []column{{head: "visit", nowrap: true, row: true}, {head: "ashore"}, {head: "instrument"}, {head: "by"}, {head: "beside today’s", nowrap: true}, {head: "why"}}}
+	t := table{columns: []column{{head: "visit", nowrap: true, row: true}, {head: "ashore", nowrap: true}, {head: "instrument"}, {head: "by"}, {head: "beside today’s", nowrap: true}, {head: "why"}}}
 	for _, v := range r.Visits {
 		t.rows = append(t.rows, []cell{
 			{spans: []span{{text: v.On, strong: true}}},
@@ -147,7 +149,7 @@ func (c *composition) composeFindings() {
 	for _, f := range r.Findings {
 		c.rest = append(c.rest, heading{3, fmt.Sprintf("%d. %s", f.Number, capital(f.Title)), f.ID})
 		line := []span{{text: strings.Join(nonEmpty(f.Kind, f.Where, string(f.Sure)), "; ")}}
-		c.rest = append(c.rest, prose{spans: append(append(line, c.see(f.Photos)...), span{text: "."}), small: true})
+		c.rest = append(c.rest, prose{spans: append(append(line, c.see(append(c.drawnOn(f.ID), f.Photos...))...), span{text: "."}), small: true})
 		if len(f.Text) > 0 {
 			c.rest = append(c.rest, prose{spans: c.spans(f.Text)})
 		}
@@ -224,8 +226,21 @@ func (c *composition) findPlates() {
 				b.change = &c.r.Changes[i]
 			}
 		}
+		if p.Mode == report.ModePlaces {
+			b.pins = pins(b, c.r)
+		}
 		c.plates = append(c.plates, b)
 	}
+}
+
+// drawnOn is the plate on which a finding or a photo lies at its place.
+func (c *composition) drawnOn(id string) []string {
+	for _, b := range c.plates {
+		if slices.ContainsFunc(b.pins, func(p figure.Pin) bool { return p.ID == id && id != "" }) {
+			return []string{b.p.ID}
+		}
+	}
+	return nil
 }
 
 // hasTable tells whether figures stand on the plate that a table repeats.
@@ -252,10 +267,14 @@ func (c *composition) composePhotos() {
 // composeEnd says who reports and how the file can be checked.
 func (c *composition) composeEnd() {
 	r := c.r
-	c.rest = append(c.rest, heading{2, "About this report", "about"})
+	adds := r.Issue.AddendumTo != ""
+	c.rest = append(c.rest, heading{2, map[bool]string{false: "About this report", true: "About this addendum"}[adds], "about"})
 	lines := append([]string{practiceWords(r) + "."}, r.Practice.Contact...)
 	c.rest = append(c.rest, prose{spans: []span{{text: strings.Join(lines, " ")}}, small: true})
 	text := "Every figure traces to a raw entry that keeps who, when and with which instrument. Values are medians on a relative scale; words such as “changed” stand only where a difference passed the limit printed beside it."
+	if adds {
+		text = "It is a file of its own, and the report that it adds to stays as it was issued."
+	}
 	if r.Issue.Draft {
 		text += " This draft is neither numbered nor signed and may change."
 	} else {
@@ -265,7 +284,7 @@ func (c *composition) composeEnd() {
 		}
 	}
 	text += " Built to PDF/UA-1 and PDF/A-2a; the web page of the same report says the same."
-	c.rest = append(c.rest, prose{spans: []span{{text: text}}, small: true})
+	c.rest = append(c.rest, prose{spans: []span{{text: text}}, small: true}, blanksNote{})
 }
 
 func nonEmpty(words ...string) []string {

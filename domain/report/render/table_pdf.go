@@ -39,7 +39,7 @@ func (f *flow) fit(t table, width float64) []float64 {
 			}
 		}
 		broken[i] = least[i]
-		if col.nowrap && full[i] < 0.25*width {
+		if col.nowrap && full[i] < widest(t)*width {
 			least[i] = full[i]
 		}
 	}
@@ -63,6 +63,15 @@ func (f *flow) fit(t table, width float64) []float64 {
 		}
 	}
 	return out
+}
+
+// widest is how much of the sheet a column may take that must not break: lists of figures
+// are set in half of it, and leave it to the figures.
+func widest(t table) float64 {
+	if t.across > 1 {
+		return 0.45
+	}
+	return 0.25
 }
 
 // giveWay lets lines of narrow columns break where they would leave the words of the
@@ -193,6 +202,9 @@ func (f *flow) table(parent *tagged.Node, t table) {
 	gutter := 22.0
 	width := (f.width - gutter*float64(across-1)) / float64(across)
 	widths := f.fit(t, width)
+	if across > 1 {
+		f.closeUp(t, widths)
+	}
 	head := f.headHeight(t, widths)
 	node := parent.Add("Table")
 	f.need(head + f.rowHeight(t.rows[0], widths, f.s.tab))
@@ -208,6 +220,35 @@ func (f *flow) table(parent *tagged.Node, t table) {
 		g.row(r, i == len(t.rows)-1, g.heights[i:])
 	}
 	g.end()
+}
+
+// closeUp sets rows closer where that saves a page which would hold next to nothing.
+func (f *flow) closeUp(t table, widths []float64) {
+	loose, head := f.s.pad, f.headHeight(t, widths)
+	pages := func(pad float64) int {
+		f.s.pad = pad
+		_, sheet := f.o.Paper.size()
+		room, n := f.bottom-f.y, 1
+		for col, y, k := 1, head, 0; k < len(t.rows); k++ {
+			h := f.rowHeight(t.rows[k], widths, f.s.tab)
+			if y+h > room && y > head {
+				if col++; col > max(1, t.across) {
+					n, col, room = n+1, 1, sheet-bodyFoot-bodyTop
+				}
+				y = head
+			}
+			y += h
+		}
+		return n
+	}
+	want := pages(loose)
+	for _, pad := range []float64{1.05, 0.8} {
+		if pages(pad) < want {
+			f.s.pad = pad
+			return
+		}
+	}
+	f.s.pad = loose
 }
 
 // grid is a table being set.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"boottop.example/practice/domain/report"
 )
@@ -87,12 +89,22 @@ func readingNote(x report.Reading) string {
 	return strings.Join(notes, ", ")
 }
 
+// within sets a sentence into another behind a colon.
+func within(s string) string {
+	s = strings.TrimSuffix(s, ".")
+	r, n := utf8.DecodeRuneInString(s)
+	if next, _ := utf8.DecodeRuneInString(s[n:]); unicode.IsUpper(next) {
+		return s // an abbreviation
+	}
+	return string(unicode.ToLower(r)) + s[n:]
+}
+
 func changeTable(p plateBlock) table {
 	t := table{id: p.p.Table, across: 2, columns: []column{{head: "place", nowrap: true, row: true}, {head: "then", right: true, nowrap: true}, {head: "now", right: true, nowrap: true}, {head: "change", right: true, nowrap: true}, {head: "said"}}}
 	for _, x := range p.change.Places {
 		said := x.Said.Words()
 		if x.Why != "" {
-			said += ": " + x.Why
+			said += ": " + within(x.Why)
 		}
 		t.rows = append(t.rows, []cell{
 			{spans: []span{{text: x.Place, strong: true}}}, plain(x.Then), plain(x.Now), plain(x.By), {spans: []span{{text: said}}, icon: verdictIcon(x.Said)},

@@ -51,6 +51,19 @@ func newTypes(d *tagged.Document) (types, error) {
 	}, nil
 }
 
+// blanks tells whether □ stands for a letter anywhere so far.
+func (t types) blanks() bool {
+	for _, each := range []*tagged.Type{t.text, t.italic, t.medium, t.strong, t.title, t.titleItalic} {
+		if each.Blanks() {
+			return true
+		}
+	}
+	return false
+}
+
+// blankWords say what □ is.
+const blankWords = "□ stands for a letter that the type of this file does not have. The letter itself is kept with it: searching, copying and reading aloud find it, and the web page of this report shows it."
+
 func (t types) of(s span) *tagged.Type {
 	if s.strong {
 		return t.strong

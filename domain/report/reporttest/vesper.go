@@ -99,7 +99,7 @@ func Vesper(photos []report.Photo) report.Input {
 		},
 		Findings: []report.Finding{
 			{ID: "fnd_1", Number: 1, Kind: "weep", Title: "Rudder weeps at its foot", Where: "rudder, both sides", Sure: report.Seen, At: []report.Spot{{Side: report.Starboard, Along: 300, Down: 800}}, Text: []report.Sentence{report.Own("Brown water ran for some minutes after the lift, smelling of vinegar; pH paper showed 4. The note above the weep is dull over a hand’s breadth.")}, Measured: []report.Fact{{Name: "pH", Is: "4"}, {Name: "dull note", Is: "180 × 90 mm"}}, Photos: see(1)},
-			{ID: "fnd_2", Number: 2, Kind: "blisters", Title: "Blisters in the coating, port forward", Where: "port 10 to 12", Sure: report.Seen, At: []report.Spot{{Side: report.Port, Along: 5500, Down: 600}}, Text: []report.Sentence{report.Own("Six in the windows there, none deeper than the coating."), report.WindowsSeen(0.23, 6, 0, "")}, Measured: []report.Fact{{Name: "diameters", Is: "3 to 8 mm"}, {Name: "class", Is: "3(S3), ISO 4628-2 pictures"}}, Photos: see(2)},
+			{ID: "fnd_2", Number: 2, Kind: "blisters", Title: "Blisters in the coating, port forward", Where: "port 10 to 12", Sure: report.Seen, At: []report.Spot{{Side: report.Port, Along: 5500, Down: 600}}, Drawn: &report.Drawn{Side: report.Port, Outline: [][2]int{{5000, 400}, {6000, 350}, {6050, 800}, {5300, 850}}}, Text: []report.Sentence{report.Own("Six in the windows there, none deeper than the coating."), report.WindowsSeen(0.23, 6, 0, "")}, Measured: []report.Fact{{Name: "diameters", Is: "3 to 8 mm"}, {Name: "class", Is: "3(S3), ISO 4628-2 pictures"}}, Photos: see(2)},
 		},
 		Photos: photos,
 		Schedule: []report.Area{

@@ -1,4 +1,4 @@
-import type { Layer } from './options'
+import type { Layer, Side as Placed } from './options'
 import type { Line } from './plate'
 import type { Point } from './shape'
 import { type Sheet, sides } from './sheet'
@@ -25,20 +25,26 @@ function layer(p: Sheet, side: Side, l: Layer) {
   const bulkhead = l.kind === 'bulkhead'
   const keep = bulkhead ? 0 : 0.06 // m inside the keel's edge
   const points = bulkhead ? l.outline : [...l.outline, l.outline[0] as Point]
+  const line = laid(p, side, points, keep)
+  if (bulkhead) p.path('behind bulkhead', [...line, onSkin(p, side, points.at(-1) as Point, keep)])
+  else p.area(l.kind === 'tank' ? 'behind tank' : 'behind', line)
+}
+
+/** A line over the skin in short steps along the hull, without its last point. */
+export function laid(p: Sheet, side: Placed, points: readonly Point[], keep: number): Line {
   const line: Line = []
   for (let i = 1; i < points.length; i++) {
     const [a, b] = [points[i - 1] as Point, points[i] as Point]
     const n = Math.max(1, Math.ceil(Math.abs(b[0] - a[0]) / 0.15))
     for (let j = 0; j < n; j++) line.push(onSkin(p, side, lerp(a, b, j / n), keep))
   }
-  if (bulkhead) p.path('behind bulkhead', [...line, onSkin(p, side, points.at(-1) as Point, keep)])
-  else p.area(l.kind === 'tank' ? 'behind tank' : 'behind', line)
+  return line
 }
 
 const lerp = (a: Point, b: Point, t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t]
 
 /** Keeps a point of an outline on the skin. */
-function onSkin(p: Sheet, side: Side, q: Point, keep: number): Point {
+function onSkin(p: Sheet, side: Placed, q: Point, keep: number): Point {
   const { aft, lwl, fore } = p.h.spec
   const x = Math.min(lwl + fore, Math.max(-aft, q[0]))
   return p.at(side, x, Math.max(-p.h.sheer(x), Math.min(q[1], p.h.girth(x) - keep)))

@@ -90,6 +90,8 @@ export interface Pin {
   down: number
   kind: 'finding' | 'window' | 'photo'
   word?: string
+  /** As drawn on the skin, in along, down; none where it is a spot. */
+  outline?: readonly Point[]
 }
 
 /** How many edges a contrast reaches. */

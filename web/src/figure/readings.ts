@@ -1,5 +1,7 @@
+import { laid } from './behind'
 import type { Pin, Reading } from './options'
 import type { Ink, Line } from './plate'
+import type { Point } from './shape'
 import type { Sheet } from './sheet'
 
 /** One mark a place. */
@@ -162,6 +164,11 @@ export function bearings(p: Sheet) {
 
 /** Findings, windows and photographs. */
 export function pins(p: Sheet) {
+  for (const { id, side, outline = [] } of p.o.pins ?? []) {
+    if (outline.length < 3) continue
+    p.place = id
+    p.area('pin outline', laid(p, side, [...outline, outline[0] as Point], 0))
+  }
   for (const q of p.o.pins ?? []) {
     p.place = q.id
     pin(p, q)

@@ -1,3 +1,4 @@
+import type { Pin } from '../figure/options'
 import type { FigureReading } from './history'
 
 /** A report as data, the JSON of domain/report.Report; only what the page draws is named here. */
@@ -26,8 +27,10 @@ export interface ReportData {
   plates?: ReportPlate[]
   visits?: { on: string; ashore?: string; instrument?: string; surveyor?: string; standing: string; why?: string }[]
   changes?: { id: string; since: string; said?: Sentence[]; places?: PlaceChange[] }[]
-  findings?: { id: string; number: number; title: string; where?: string; sure: string; text?: Sentence[] }[]
-  photos?: { id: string; number: number; caption: string; place?: string; taken?: string; by?: string }[]
+  findings?: Finding[]
+  photos?: ReportPhoto[]
+  schedule?: ReportArea[]
+  valuation?: ReportValue
   sections?: { id?: string; title: string; text: string[] | null }[]
   cautions?: string[]
   signature?: { name: string; as: string; on?: string }
@@ -52,6 +55,42 @@ export interface Advice {
   who?: string
   by?: string
   closedBy?: string
+  state?: string
+  first?: string
+}
+export interface Finding {
+  id: string
+  number: number
+  title: string
+  where?: string
+  sure: string
+  element?: string
+  at?: Spot[]
+  /** As drawn on the skin; its middle is the last spot. */
+  drawn?: { side: Spot['side']; outline: [number, number][] }
+  text?: Sentence[]
+  measured?: Fact[]
+}
+export interface ReportPhoto {
+  id: string
+  number: number
+  caption: string
+  place?: string
+  element?: string
+  at?: Spot
+  taken?: string
+  by?: string
+}
+export interface ReportArea {
+  name: string
+  items?: { name: string; examined: string; why?: string; condition?: string; note?: string; finding?: string }[]
+}
+export interface ReportValue {
+  figure: string
+  basis: string
+  on: string
+  said?: Sentence[]
+  comparables?: Fact[]
 }
 interface Spot {
   side: 'port' | 'starboard' | 'centre'
@@ -65,6 +104,7 @@ export interface Hull {
   rows?: number[]
   layers?: { name?: string; side: string; kind: string; outline: [number, number][] }[]
   fittings?: { name?: string; at: Spot }[]
+  bared?: Spot[]
 }
 export interface ReportPass {
   id: string
@@ -132,6 +172,36 @@ export function plateReadings(report: ReportData, plate: ReportPlate): FigureRea
     if (!it || r.dry) return []
     return [{ ...base(r), step: -1, said: it.said, ...(it.mark ? { by: it.mark } : {}) }]
   })
+}
+
+/** The windows, photos and findings of a plate of places, each outline with the pin in its middle. */
+export function platePins(report: ReportData, plate: ReportPlate): Pin[] {
+  if (plate.mode !== 'places') return []
+  const hull = report.hulls?.find(({ element }) => element === plate.element)
+  if (!hull) return []
+  const here = (element?: string) => element === hull.element || (!element && report.hulls?.length === 1)
+  const pin = (id: string, at: Spot, kind: Pin['kind'], number?: number): Pin => ({
+    id,
+    side: at.side,
+    along: at.along / 1000,
+    down: at.down / 1000,
+    kind,
+    ...(number ? { word: String(number) } : {}),
+  })
+  return [
+    ...(hull.bared ?? []).map((at) => pin('', at, 'window')),
+    ...(report.photos ?? []).flatMap((p) => (p.at && here(p.element) ? [pin(p.id, p.at, 'photo', p.number)] : [])),
+    ...(report.findings ?? []).flatMap((f) =>
+      here(f.element)
+        ? (f.at ?? []).map((at, k, all) => ({
+            ...pin(f.id, at, 'finding', f.number),
+            ...(f.drawn && k === all.length - 1
+              ? { outline: f.drawn.outline.map(([x, y]) => [x / 1000, y / 1000] as [number, number]) }
+              : {}),
+          }))
+        : [],
+    ),
+  ]
 }
 
 const base = (r: ReportReading) => ({

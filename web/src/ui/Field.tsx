@@ -1,5 +1,6 @@
 import { type ComponentProps, type ReactNode, useId } from 'react'
 import { Cross } from './signs'
+import { reportLanguage } from './speech'
 
 interface Common {
   label: string
@@ -62,7 +63,7 @@ export function TextArea({
 }: Omit<Common, 'unit'> & Omit<ComponentProps<'textarea'>, 'className'>) {
   return (
     <Labelled label={label} help={help} error={error} className={className}>
-      {(ids) => <textarea rows={3} {...area} {...ids} />}
+      {(ids) => <textarea rows={3} spellCheck lang={reportLanguage} {...area} {...ids} />}
     </Labelled>
   )
 }

@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { ask, launch, open, settle, signIn } from './open'
+import { picture } from './picture'
 
 const slow = { timeout: 20_000 }
 
@@ -9,24 +10,6 @@ beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
-
-/** A picture drawn in the page, as a file that a phone would hand over. */
-async function picture(page: Page): Promise<Buffer> {
-  const url = await page.evaluate(() => {
-    const canvas = document.createElement('canvas')
-    canvas.width = 640
-    canvas.height = 480
-    const pen = canvas.getContext('2d')
-    if (pen) {
-      pen.fillStyle = '#d8cbb0'
-      pen.fillRect(0, 0, 640, 480)
-      pen.fillStyle = '#7a4b2a'
-      pen.fillRect(300, 120, 26, 260)
-    }
-    return canvas.toDataURL('image/jpeg', 0.9)
-  })
-  return Buffer.from(url.split(',')[1] ?? '', 'base64')
-}
 
 describe('what a visit found', () => {
   it('is written down on a phone: a finding at its places, a window, a photo at its place', {

@@ -1,7 +1,12 @@
+import { execFileSync } from 'node:child_process'
+import { mkdtempSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
 import { ask, launch, open, settle, signIn } from './open'
+import { picture } from './picture'
 import { violations } from './violations'
 
 let browser: Browser
@@ -29,6 +34,50 @@ async function freshDraft(context: BrowserContext, page: Page, boat: string): Pr
   return new URL(page.url()).pathname
 }
 
+/** A photo taken on a phone-sized page at a visit of a boat's open job, with its place on the hull. */
+async function photograph(browser: Browser, boat: string, caption: string, place: string) {
+  const { context, page, faults } = await open(browser, { size: 'phone' })
+  await signIn(page, 'surveyor')
+  const { jobs } = await ask<{ jobs: { edges: { node: { id: string; vessel: { name: string } } }[] } }>(
+    context,
+    'JobsPage',
+    { open: true, mine: false },
+  )
+  const id = jobs.edges.find(({ node }) => node.vessel.name === boat)?.node.id
+  const { job } = await ask<{ job: { visits: { id: string; passes: unknown[] }[] } }>(context, 'JobPage', { id })
+  const visit = job.visits.find(({ passes }) => passes.length > 0)?.id
+  await page.goto(`/visits/${visit}`)
+  await settle(page)
+  const before = await page.getByRole('img', { name: 'Photo without a caption' }).count()
+  await page
+    .getByLabel('Add photos')
+    .setInputFiles([{ name: 'phone.jpg', mimeType: 'image/jpeg', buffer: await picture(page) }])
+  await expect
+    .poll(async () => {
+      await page.reload()
+      await settle(page)
+      return page.getByRole('img', { name: 'Photo without a caption' }).count()
+    }, slow)
+    .toBe(before + 1)
+  await page
+    .getByRole('button', { name: /no caption/ })
+    .last()
+    .click()
+  await page.getByLabel('Caption', { exact: true }).fill(caption)
+  await page.getByLabel('At place', { exact: true }).fill(place)
+  await page.getByRole('button', { name: 'Keep', exact: true }).click()
+  await page.getByRole('dialog').waitFor({ state: 'hidden' })
+  expect(faults).toEqual([])
+  await context.close()
+}
+
+/** The words of a PDF as a reader program finds them. */
+function textOf(pdf: Buffer): string {
+  const file = join(mkdtempSync(join(tmpdir(), 'report-')), 'report.pdf')
+  writeFileSync(file, pdf)
+  return execFileSync('pdftotext', [file, '-'], { encoding: 'utf8' }).replace(/\s+/g, ' ')
+}
+
 const kept = (page: Page) => expect.poll(() => page.getByText('All of it is kept.').count(), slow).toBe(1)
 
 describe('a report, from the practice’s wording to its PDF', () => {
@@ -49,6 +98,8 @@ describe('a report, from the practice’s wording to its PDF', () => {
     // The surveyor's new draft begins with it; what is empty is said, and what says too much is warned of.
     const writer = await open(browser)
     await signIn(writer.page, 'surveyor')
+    const caption = `Stain below the outlet, ${Date.now()}`
+    await photograph(browser, 'Wych Elm', caption, 'port 2/1')
     const address = await freshDraft(writer.context, writer.page, 'Wych Elm')
     const section = writer.page.getByLabel(`Text of ${title}`, { exact: true })
     expect(await section.inputValue()).toContain('{vessel} was shown to us')
@@ -111,6 +162,10 @@ describe('a report, from the practice’s wording to its PDF', () => {
     expect(await principal.page.getByText('Wych Elm was shown to us by the yard.').count()).toBe(1)
     const pdf = await principal.context.request.get(`${address}/report.pdf`)
     expect((await pdf.body()).subarray(0, 5).toString()).toBe('%PDF-')
+    // The photo of the phone is in it, with the mark of its place on the hull's plate.
+    const words = textOf(await pdf.body())
+    expect(words).toMatch(new RegExp(`Photo \\d+\\. ${caption}\\. Place port 2/1, .*?\\(Plate \\d+\\)`))
+    expect(words).toMatch(/Where it was found.*On it: .*Photo \d+/)
     expect((await principal.context.request.get(`${address}/draft.pdf`)).status()).toBe(404)
     expect(principal.faults).toEqual([])
     await writer.context.close()
@@ -162,6 +217,54 @@ describe('the composer', () => {
     const { report: after } = await ask<{ report: Record<string, string> }>(context, 'DraftWords', { id: report.id })
     expect(after).toMatchObject({ scope: 'Mine.', limits: 'My limits.', inShort: 'Their first words.' })
     expect(faults.filter((fault) => !/offline|ERR_INTERNET/i.test(fault))).toEqual([])
+    await context.close()
+  })
+
+  it('tells how to speak instead, and offers only what stays on the device', { timeout: 180_000 }, async () => {
+    const { context, page, faults } = await open(browser)
+    const elsewhere: string[] = []
+    context.on('request', (request) => {
+      if (/^https?:/.test(request.url()) && new URL(request.url()).hostname !== new URL(page.url()).hostname)
+        elsewhere.push(request.url())
+    })
+    await signIn(page, 'surveyor')
+    const address = await freshDraft(context, page, 'Tamsel')
+    const scope = page.getByLabel('What was asked')
+    expect(await scope.getAttribute('spellcheck')).toBe('true')
+    expect(await scope.getAttribute('lang')).toBe('en-GB')
+    await page.getByText('Speaking instead of typing').click()
+    await page.getByText('use the microphone key of the device’s own keyboard', { exact: false }).waitFor()
+    expect(await page.getByRole('button', { name: 'Speak', exact: true }).count()).toBe(0)
+
+    // A device that has its own: none is where tests run, so its part is played; the words land as if typed.
+    await context.addInitScript(() => {
+      class Speech extends EventTarget {
+        lang = ''
+        get processLocally() {
+          return true
+        }
+        set processLocally(_: boolean) {}
+        static available = async () => 'available'
+        start() {
+          const results = [Object.assign([{ transcript: 'tapped from inside' }], { isFinal: true })]
+          setTimeout(() => this.dispatchEvent(Object.assign(new Event('result'), { results })), 50)
+        }
+        stop() {
+          this.dispatchEvent(new Event('end'))
+        }
+      }
+      Object.assign(globalThis, { SpeechRecognition: Speech })
+    })
+    await page.goto(address)
+    await settle(page)
+    await page.getByText('Speaking instead of typing').click()
+    await scope.fill('The hull was')
+    await page.getByRole('button', { name: 'Speak', exact: true }).click()
+    await expect.poll(() => scope.inputValue(), slow).toBe('The hull was tapped from inside')
+    await page.getByRole('button', { name: 'Stop listening' }).click()
+    await kept(page)
+    expect(elsewhere).toEqual([])
+    expect(faults).toEqual([])
     await context.close()
   })
 

@@ -32,7 +32,8 @@ export function pinsOf(visit: VisitStory | null, spots: readonly Spot[]): Pin[] 
       const drawn = outlineOf(side, outline)
       if (!drawn.side) return []
       const [along, down] = middleOf(drawn)
-      return [{ id: `${id} outline`, kind: 'finding', side: drawn.side, along, down }]
+      const corners = drawn.corners.map(([x, y]): [number, number] => [x / 1000, y / 1000])
+      return [{ id: `${id} outline`, kind: 'finding', side: drawn.side, along, down, outline: corners }]
     }),
     ...visit.photos.flatMap(({ id, place }) => (place == null ? [] : beside(id, 'photo', place))),
   ]

@@ -1,53 +1,13 @@
 import type { ReactNode } from 'react'
 import { Link } from 'react-router'
-import { HullFigure } from '../../figure/HullFigure'
-import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
-import {
-  type Advice,
-  type Fact,
-  hullOf,
-  plateReadings,
-  type ReportData,
-  type ReportPlate,
-  type Sentence,
-} from '../../model/report'
+import { Mark } from '../../figure/marks'
+import type { Advice, ReportData } from '../../model/report'
 import { Grade, Sure } from '../../ui/Grade'
 import { Table } from '../../ui/Table'
-import { useNarrow, useWidth } from '../../ui/useWidth'
+import { Examined, Value } from './Examined'
+import { Plate } from './Plates'
 import s from './report.module.css'
-
-/** Sentences of a report run on as a text; strong words are the ones that a reader in a hurry takes away. */
-export function Said({
-  list,
-  className,
-  names,
-}: {
-  list: readonly Sentence[] | undefined
-  className?: string
-  /** What stands behind a statement, by id, as a reader knows it; without it statements lead nowhere. */
-  names?: ReadonlyMap<string, string>
-}) {
-  if (!list?.length) return null
-  return (
-    <p className={className}>
-      {list.map((sentence, i) => (
-        <span key={i}>
-          {i > 0 && ' '}
-          {sentence.runs.map((run, j) => (run.strong ? <b key={j}>{run.text}</b> : run.text))}
-          {sentence.see?.map(
-            (id) =>
-              names?.has(id) && (
-                <span key={id} className="small">
-                  {' '}
-                  (<a href={`#${id}`}>{names.get(id)}</a>)
-                </span>
-              ),
-          )}
-        </span>
-      ))}
-    </p>
-  )
-}
+import { Facts, Said } from './Said'
 
 /** What statements rest on, by the ids that they name. */
 function standBehind(report: ReportData): ReadonlyMap<string, string> {
@@ -57,19 +17,6 @@ function standBehind(report: ReportData): ReadonlyMap<string, string> {
     if (against) names.set(against, `plate ${number}`)
   }
   return names
-}
-
-export function Facts({ list }: { list: readonly Fact[] | undefined }) {
-  return (
-    <dl className={s.facts}>
-      {list?.map(({ name, is }) => (
-        <div key={name} style={{ display: 'contents' }}>
-          <dt>{name}</dt>
-          <dd>{is}</dd>
-        </div>
-      ))}
-    </dl>
-  )
 }
 
 /** The report as a page: the same data and the same plates as the PDF. */
@@ -147,7 +94,7 @@ export function ReportBody({
             <>
               <h2>Seen and opened</h2>
               {report.findings.map((finding) => (
-                <div key={finding.id} className={s.finding}>
+                <div key={finding.id} id={finding.id} className={s.finding}>
                   <h3>
                     {finding.number}. {finding.title}
                   </h3>
@@ -163,10 +110,13 @@ export function ReportBody({
                       ))}
                   </p>
                   <Said list={finding.text} />
+                  {finding.measured?.length ? <Facts list={finding.measured} /> : null}
                 </div>
               ))}
             </>
           ) : null}
+          <Examined areas={report.schedule} findings={report.findings} />
+          <Value value={report.valuation} />
           {report.sections?.map((section) => (
             <div key={section.id ?? section.title}>
               <h2>{section.title}</h2>
@@ -182,7 +132,7 @@ export function ReportBody({
               <h2>Photos</h2>
               <ol className="plain-list">
                 {report.photos.map((photo) => (
-                  <li key={photo.id}>
+                  <li key={photo.id} id={photo.id}>
                     <b>Photo {photo.number}</b> {photo.caption}
                     <span className="small note">
                       {[
@@ -285,6 +235,12 @@ function WhatToDo({ list }: { list: readonly Advice[] }) {
             <>
               {r.what}
               {r.because && <span className="small note">. {r.because}</span>}
+              {r.state && (
+                <span className="small note">
+                  {' '}
+                  ({[r.state, r.first && `first in report ${r.first}`].filter(Boolean).join(', ')})
+                </span>
+              )}
             </>
           ),
         },
@@ -295,104 +251,6 @@ function WhatToDo({ list }: { list: readonly Advice[] }) {
       ]}
       rows={list}
       id={(r) => r.what}
-    />
-  )
-}
-
-function Plate({ report, plate, trace }: { report: ReportData; plate: ReportPlate; trace: boolean }) {
-  const [ref, width] = useWidth<HTMLDivElement>(1072)
-  const narrow = useNarrow(700)
-  const pass = report.passes?.find(({ id }) => id === plate.pass) ?? report.passes?.[0]
-  const hull = hullOf(report, plate)
-  const change = plate.mode === 'change'
-  return (
-    <section id={plate.id}>
-      <h2>
-        Plate {plate.number}. {plate.title}
-      </h2>
-      <figure className={s.figure}>
-        <div ref={ref}>
-          <HullFigure
-            {...hull}
-            width={width}
-            small={narrow}
-            mode={change ? 'change' : 'today'}
-            readings={plateReadings(report, plate)}
-            title={plate.cartouche[0]}
-            under={plate.cartouche[1]}
-            label={plate.alt}
-          />
-        </div>
-        <figcaption>
-          {change ? <ChangeKey /> : pass?.edges?.length ? <ValueKey words={pass.edges} small={narrow} /> : null}
-          {(plate.note || pass?.noBaseline) && <p className="small note">{plate.note || pass?.noBaseline}</p>}
-          <Said list={plate.caption} className="small" />
-        </figcaption>
-      </figure>
-      <details className={s.twin}>
-        <summary>as a table</summary>
-        <Twin report={report} plate={plate} trace={trace} />
-      </details>
-    </section>
-  )
-}
-
-function Twin({ report, plate, trace }: { report: ReportData; plate: ReportPlate; trace: boolean }) {
-  const pass = report.passes?.find(({ id }) => id === plate.pass) ?? report.passes?.[0]
-  const entry = (place: string) => (trace && pass ? <Link to={`/passes/${pass.id}`}>{place}</Link> : place)
-  const change = plate.mode === 'change' ? report.changes?.find(({ id }) => id === plate.against) : undefined
-  if (change)
-    return (
-      <Table
-        caption={`Table ${plate.number}. Change since ${change.since}`}
-        className=""
-        columns={[
-          { head: 'place', names: true, cell: (p) => entry(p.place) },
-          { head: 'then', num: true, cell: (p) => p.then },
-          { head: 'now', num: true, cell: (p) => p.now },
-          { head: 'by', num: true, cell: (p) => p.by },
-          {
-            head: 'said',
-            cell: (p) => (
-              <span className="said">
-                <Mark kind={p.said} />
-                {
-                  { up: 'changed, higher', down: 'changed, lower', none: 'no change shown', untold: 'cannot tell' }[
-                    p.said
-                  ]
-                }
-                {p.reason && <span className="note">, {p.reason}</span>}
-              </span>
-            ),
-          },
-        ]}
-        rows={change.places ?? []}
-        id={(p) => p.place}
-      />
-    )
-  return (
-    <Table
-      caption={`Table ${plate.number}. Readings of ${pass?.on ?? ''}`}
-      className=""
-      columns={[
-        { head: 'place', names: true, cell: (r) => entry(r.place) },
-        { head: 'placements', cell: (r) => r.placements?.join(', ') },
-        { head: 'read', num: true, cell: (r) => r.value },
-        { head: 'above', num: true, cell: (r) => r.contrast },
-        {
-          head: 'what else',
-          cell: (r) =>
-            [
-              r.dry && 'dry place',
-              r.gap && `${r.gap === 'unread' ? 'not reached' : 'void'}${r.why ? `: ${r.why}` : ''}`,
-              r.follow && 'follow up inside',
-            ]
-              .filter(Boolean)
-              .join('; '),
-        },
-      ]}
-      rows={pass?.readings ?? []}
-      id={(r) => r.place}
     />
   )
 }
