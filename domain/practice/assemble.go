@@ -210,7 +210,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	in.Limits = limitsInput(texts.of("limits"), src, today)
 	if len(today) > 0 {
 		for _, p := range earlier {
-			if !p.BeganAt.Before(today[0].BeganAt) {
+			if p.BeganAt.After(today[0].BeganAt) {
 				continue // made since: no earlier visit
 			}
 			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p, &src.History)

@@ -271,25 +271,28 @@ func (f *flow) caution(parent *tagged.Node, c caution) {
 	f.y += f.s.after()
 }
 
-const signWidth = 172.0
+const (
+	signWidth  = 172.0
+	mostSigned = 12 // lines beside a name; more are a paragraph of their own, with the name in it
+)
 
 func (f *flow) signHeight(s signature, width float64) float64 {
-	if s.name == "" {
+	beside := len(f.t.lay([]span{{text: s.line}}, f.s.body, width-signWidth-21))
+	if s.name == "" || beside > mostSigned {
 		return 8 + float64(len(f.t.lay([]span{{text: s.line}}, f.s.body, width)))*f.s.body*leading
 	}
-	lines := len(f.t.lay([]span{{text: s.line}}, f.s.body, width-signWidth-21))
-	return 6 + max(26, float64(lines)*f.s.body*leading)
+	return 6 + max(26, float64(beside)*f.s.body*leading)
 }
 
 func (f *flow) sign(parent *tagged.Node, s signature) {
 	f.need(f.signHeight(s, f.width))
 	f.skip(6)
 	spans := []span{{text: s.line}}
-	if s.name == "" {
+	lines := f.t.lay(spans, f.s.body, f.width-signWidth-21)
+	if s.name == "" || len(lines) > mostSigned {
 		f.paragraph(parent, "P", spans, f.s.body, leading, ink)
 		return
 	}
-	lines := f.t.lay(spans, f.s.body, f.width-signWidth-21)
 	h := max(24, float64(len(lines))*f.s.body*leading)
 	base := f.y + h - 4
 	size := 18.0
@@ -298,7 +301,7 @@ func (f *flow) sign(parent *tagged.Node, s signature) {
 	}
 	f.page.Mark(parent.Add("P"), func(c *tagged.Canvas) {
 		c.Fill(ink)
-		c.Text(f.t.titleItalic, size, f.left, base-2, s.name)
+		c.Text(f.t.titleItalic, size, f.left, base-2, fitText(f.t.titleItalic, s.name, size, signWidth))
 	})
 	f.rule(f.left, base+4, signWidth, ink, 0.75)
 	f.setLines(parent.Add("P"), lines, spans, f.s.body, leading, f.left+signWidth+21, f.y+h-float64(len(lines))*f.s.body*leading, ink, 0)

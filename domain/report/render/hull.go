@@ -3,6 +3,7 @@ package render
 import (
 	"slices"
 	"strconv"
+	"unicode/utf8"
 
 	"boottop.example/practice/domain/figure"
 	"boottop.example/practice/domain/report"
@@ -19,7 +20,7 @@ func drawHull(b plateBlock, r report.Report, width float64, small bool) (figure.
 	if err != nil {
 		return figure.Plate{}, err
 	}
-	o := figure.Options{Width: width, Small: small, Title: b.p.Cartouche[0], Under: b.p.Cartouche[1], Label: b.p.Alt}
+	o := figure.Options{Width: width, Small: small, Title: short(b.p.Cartouche[0], 30), Under: short(b.p.Cartouche[1], 60), Label: b.p.Alt}
 	for _, s := range b.hull.Stations {
 		o.Stations = append(o.Stations, figure.Tick{Word: strconv.Itoa(s.Number), At: float64(s.Along) * mm})
 	}
@@ -30,7 +31,7 @@ func drawHull(b plateBlock, r report.Report, width float64, small bool) (figure.
 		o.Layers = append(o.Layers, layer(l))
 	}
 	for _, x := range b.hull.Fittings {
-		o.Fittings = append(o.Fittings, figure.Fitting{Name: x.Name, Side: figure.Side(x.At.Side), Along: float64(x.At.Along) * mm, Down: float64(x.At.Down) * mm})
+		o.Fittings = append(o.Fittings, figure.Fitting{Name: short(x.Name, 30), Side: figure.Side(x.At.Side), Along: float64(x.At.Along) * mm, Down: float64(x.At.Down) * mm})
 	}
 	switch b.p.Mode {
 	case report.ModeReadings:
@@ -44,11 +45,20 @@ func drawHull(b plateBlock, r report.Report, width float64, small bool) (figure.
 }
 
 func layer(l report.Layer) figure.Layer {
-	out := figure.Layer{Name: l.Name, Side: figure.Side(l.Side), Kind: figure.LayerKind(l.Kind), Outline: metres(l.Outline)}
+	out := figure.Layer{Name: short(l.Name, 30), Side: figure.Side(l.Side), Kind: figure.LayerKind(l.Kind), Outline: metres(l.Outline)}
 	if l.Side == report.Centre {
 		out.Side = figure.Both
 	}
 	return out
+}
+
+// short is what of a text can stand on a drawing: it has no lines to break into.
+func short(s string, most int) string {
+	s = tidy(s)
+	if utf8.RuneCountInString(s) <= most {
+		return s
+	}
+	return string([]rune(s)[:most-1]) + "…"
 }
 
 func metres(outline [][2]int) (out []figure.Point) {
@@ -69,7 +79,7 @@ func readingMarks(b plateBlock) []figure.Reading {
 	out := make([]figure.Reading, 0, len(b.pass.Readings))
 	for _, x := range b.pass.Readings {
 		m := mark(x)
-		m.Value, m.Step, m.Follow = x.Figure, x.Step, x.Follow
+		m.Value, m.Step, m.Follow = short(x.Figure, 8), x.Step, x.Follow
 		out = append(out, m)
 	}
 	return out
@@ -90,7 +100,7 @@ func changeMarks(b plateBlock) []figure.Reading {
 			continue
 		}
 		m := mark(x)
-		m.Said, m.By = figure.Said(c.Said), c.Mark
+		m.Said, m.By = figure.Said(c.Said), short(c.Mark, 8)
 		out = append(out, m)
 	}
 	return out
@@ -143,7 +153,7 @@ func legend(b plateBlock) (lead string, keys []key) {
 		if b.pass != nil && len(b.pass.Edges) == 5 && b.pass.Baseline != nil {
 			lead = "Above the dry baseline"
 			for i, words := range b.pass.Edges {
-				keys = append(keys, key{sign: stepMarks(i), small: smallMarks(i), word: words})
+				keys = append(keys, key{sign: stepMarks(i), small: smallMarks(i), word: short(words, 40)})
 			}
 		}
 		return lead, append(keys, gapKeys(b)...)

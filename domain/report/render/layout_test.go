@@ -32,7 +32,7 @@ func leaves(t *testing.T, pdf []byte) (out []string) {
 		}
 		for _, word := range bboxWord.FindAllStringSubmatch(text[p[1]:end], -1) {
 			if number(word[1]) < 0 || number(word[2]) < 0 || number(word[3]) > w || number(word[4]) > h {
-				out = append(out, "page "+strconv.Itoa(k+1)+": "+word[5])
+				out = append(out, "page "+strconv.Itoa(k+1)+" at "+strings.Join(word[1:5], " ")+": "+word[5])
 			}
 		}
 	}

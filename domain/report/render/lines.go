@@ -115,6 +115,9 @@ func (t types) put(cur *textLine, spans []span, a atom, size, width float64, gap
 		a.text = a.text[len(fit):]
 		w = face.Width(a.text, size)
 	}
+	if len(cur.parts) > 0 && cur.w+*gap+w > width+0.01 {
+		flush() // glued to what stands before, and together they are longer than any line
+	}
 	cur.add(a.span, a.text, w, *gap)
 	*gap = 0
 	if a.space {

@@ -44,7 +44,7 @@ const pageTokens = `@layer tokens, base, figure;
 const pageRules = `@layer base {
 * { box-sizing: border-box; margin: 0; }
 html { -webkit-text-size-adjust: 100%; }
-body { background: var(--ground); color: var(--ink); font: var(--w) 1rem/1.45 var(--text); font-variant-numeric: tabular-nums lining-nums; }
+body { overflow-wrap: anywhere; background: var(--ground); color: var(--ink); font: var(--w) 1rem/1.45 var(--text); font-variant-numeric: tabular-nums lining-nums; }
 h1, h2 { font-family: var(--title); font-weight: 400; line-height: 1.1; }
 h1 { font-size: 3rem; overflow-wrap: anywhere; } h2 { font-size: 1.625rem; margin: 28px 0 8px; } h3 { font-size: 1.0625rem; font-weight: 600; margin: 20px 0 4px; }
 strong, b { font-weight: var(--w-strong); }
@@ -53,7 +53,7 @@ a { color: inherit; text-decoration-color: var(--accent); text-underline-offset:
 :focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
 .small, dl, figcaption, .book { font-size: 0.9375rem; }
 main { max-width: 1120px; margin: 0 auto; padding: 32px 24px 16px; }
-header { border-top: 6px solid var(--ink); border-bottom: 1px solid var(--ink); padding: 16px 0 12px; display: grid; grid-template-columns: 1fr auto; align-items: end; gap: 8px 24px; }
+header { border-top: 6px solid var(--ink); border-bottom: 1px solid var(--ink); padding: 16px 0 12px; display: grid; grid-template-columns: minmax(0, 1fr) fit-content(50%); align-items: end; gap: 8px 24px; }
 .draft header { border-top-style: dashed; }
 .kind { font: italic 1.375rem/1.3 var(--title); } .numbered { text-align: right; }
 .front { display: grid; grid-template-columns: minmax(0, 1fr) 300px; gap: 0 32px; }
@@ -70,7 +70,7 @@ tr:last-child > * { border-bottom-color: var(--ink); } .num { text-align: right;
 .m { display: inline-block; height: 14px; vertical-align: -2px; margin-right: 7px; overflow: visible; width: auto; } .m.accent { color: var(--accent); }
 .m .f { fill: currentColor; } .m .s { fill: none; stroke: currentColor; stroke-width: 1.5; } .m .cut { fill: none; stroke: var(--ground); stroke-width: 2; }
 .caution { border-top: 1px solid var(--ink); border-bottom: 1px solid var(--ink); padding: 8px 0; margin-top: 20px; font-size: 0.9375rem; max-width: none; }
-.signed { display: flex; flex-wrap: wrap; gap: 4px 28px; align-items: end; margin: 16px 0; } .hand { border-bottom: 1px solid; min-width: 230px; font: italic 1.5rem/1.3 var(--title); }
+.signed { display: flex; flex-wrap: wrap; max-width: 100%; gap: 4px 28px; align-items: end; margin: 16px 0; } .signed > span { max-width: 100%; } .hand { border-bottom: 1px solid; min-width: 230px; font: italic 1.5rem/1.3 var(--title); }
 figure { margin: 12px 0; } .plate .hull { width: 100%; } .phone { display: none; } figcaption { margin-top: 6px; }
 .key { list-style: none; padding: 0; display: flex; flex-wrap: wrap; align-items: center; gap: 4px 16px; } .key li { display: inline-flex; align-items: center; white-space: nowrap; } .key .hull { width: 26px; height: 26px; margin-right: 5px; }
 .photo { max-width: 760px; } .print { position: relative; border: 1px solid var(--ink); } .print img { display: block; width: 100%; height: auto; } .notes { position: absolute; inset: 0; width: 100%; height: 100%; }
@@ -79,7 +79,7 @@ footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 
 .margin { position: fixed; left: 6px; top: 50%; writing-mode: vertical-rl; transform: translateY(-50%) rotate(180deg); font: italic 1.5rem/1 var(--title); }
 @media (max-width: 1240px) { .draft main, .draft footer { padding-left: 48px; } }
 @media (max-width: 860px) {
-  main { padding: 16px; } footer { padding: 8px 16px 24px; } .front { display: block; } aside { border: 0; padding: 0; } header { grid-template-columns: 1fr; } .numbered { text-align: left; } h1 { font-size: 2.5rem; }
+  main { padding: 16px; } footer { padding: 8px 16px 24px; } .front { display: block; } aside { border: 0; padding: 0; } header { grid-template-columns: minmax(0, 1fr); } .numbered { text-align: left; } h1 { font-size: 2.5rem; }
   .draft main, .draft footer { padding-left: 40px; } .margin { font-size: 1.25rem; }
 }
 @media screen and (max-width: 560px) {

@@ -51,7 +51,9 @@ func (f *flow) plateTitle(parent *tagged.Node, p report.Plate) {
 	for size > 9 && f.t.title.Width(text, size) > f.width {
 		size -= 0.5
 	}
-	f.d.Bookmark(2, text, f.page, f.y)
+	whole := text
+	text = fitText(f.t.title, text, size, f.width)
+	f.d.Bookmark(2, whole, f.page, f.y)
 	f.page.Mark(parent.Add("H2"), func(c *tagged.Canvas) {
 		c.Fill(ink)
 		c.Text(f.t.title, size, f.left+(f.width-f.t.title.Width(text, size))/2, f.y+size, text)

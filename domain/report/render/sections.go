@@ -13,9 +13,9 @@ import (
 
 func (c *composition) composeFront() {
 	r := c.r
-	m := masthead{kind: r.Kind, boat: r.Vessel.Name, number: numbered(r), dated: "issued " + r.Issue.On, client: clientWords(r)}
+	m := masthead{kind: short(r.Kind, 160), boat: short(r.Vessel.Name, 120), number: short(numbered(r), 90), dated: short("issued "+r.Issue.On, 90), client: short(clientWords(r), 160)}
 	if r.Issue.Draft {
-		m.number, m.dated = draftWords, "as it stood on "+r.Issue.On
+		m.number, m.dated = draftWords, short("as it stood on "+r.Issue.On, 90)
 	}
 	c.front = append(c.front, m)
 	c.composeStanding()
