@@ -233,7 +233,7 @@ func (s *Service) Issued(ctx context.Context, a domain.Actor, id uuid.UUID) (Iss
 		return Issued{}, ReportPage{}, domain.ErrNotFound
 	}
 	if page.gone() {
-		return Issued{}, "", &domain.Fault{Kind: domain.NotFound, Text: goneWords}
+		return Issued{}, ReportPage{}, &domain.Fault{Kind: domain.NotFound, Text: goneWords}
 	}
 	return Issued{
 		Report: id, PageKey: *page.PageKey, PageSHA256: page.PageSha256, PDFKey: *page.PdfKey, PDFSHA256: page.PdfSha256, At: *page.IssuedAt,
