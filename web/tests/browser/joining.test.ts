@@ -55,7 +55,7 @@ it('a member is invited, reads whose invitation it is, joins, and the letter is 
   await member.getByText('trainee', { exact: true }).waitFor()
   await member.getByRole('button', { name: /^Change/ }).click()
   await dialog.getByText('Has left the practice').click()
-  await dialog.getByText('Every sign-in and key ends at once', { exact: false }).waitFor()
+  await dialog.getByText('sign-ins and keys end', { exact: false }).waitFor()
   await dialog.getByRole('button', { name: 'Write down' }).click()
   await dialog.waitFor({ state: 'detached' })
   await member.getByText(/^left /).waitFor()

@@ -67,7 +67,10 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
     await dialog.getByRole('button', { name: 'End the key' }).click()
     await dialog.waitFor({ state: 'detached' })
     await line.getByText('ended', { exact: false }).waitFor()
-    expect((await asKey(context, secret, who)).status).toBe(401)
+    // It writes nothing from now on, and reads nothing after a minute at the latest.
+    await expect
+      .poll(async () => (await asKey(context, secret, who)).status, { timeout: 70_000, interval: 2000 })
+      .toBe(401)
     expect(faults).toEqual([])
     await context.close()
   })
@@ -216,6 +219,7 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
       vessel,
       timeZone: zone,
       plannedLift: at(0, '09:00'),
+      askedOnly: true,
       plannedLaunch: at(30, '12:00'),
     })
     await send(context, 'planVisit PlanVisitInput', {

@@ -69,7 +69,8 @@ export function EditMember({ member, onClose }: { member: Member; onClose: () =>
         </Tick>
         {left && !member.leftAt && (
           <p className="small note">
-            Every sign-in and key ends at once. What was written under this name stays under it.
+            Nothing can be written under this name from then on, nor read after a minute: sign-ins and keys end. What
+            was written stays.
           </p>
         )}
         <div>

@@ -145,8 +145,8 @@ function End({ of: key, onClose, onDone }: { of: Key; onClose: () => void; onDon
       <div className={s.sheet}>
         {error && <Failed error={error} />}
         <p>
-          Whatever still uses it is refused from then on. It cannot be begun again; another key can be made. What was
-          written by it stays.
+          Whatever still uses it writes nothing from then on, and reads nothing after a minute. It cannot be begun
+          again; another key can be made. What was written by it stays.
         </p>
         <div className="buttons">
           <button
