@@ -25,7 +25,9 @@ func TestAnInstrumentIsChanged(t *testing.T) {
 		}
 		return err
 	}
-	now := func() practice.Instrument { return must[practice.Instrument](t)(b.Instrument(t.Context(), office, id, false)) }
+	now := func() practice.Instrument {
+		return must[practice.Instrument](t)(b.Instrument(t.Context(), office, id, false))
+	}
 
 	want(t, edit(practice.EditInstrument{Name: ptr("  ")}), domain.Invalid)
 	want(t, edit(practice.EditInstrument{Name: ptr("Skerrow deep No. 4 "), Serial: ptr("SK-0417"), BatteryNote: ptr("9 V, new in spring")}), domain.Internal)
