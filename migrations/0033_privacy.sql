@@ -184,8 +184,8 @@ create function share_held(p uuid, share uuid) returns boolean language sql stab
   select exists (select from shares s join reports r on r.practice_id = s.practice_id and r.id = s.report_id
                   where s.practice_id = p and s.id = share and (file_held(p, r.job_id) or person_held(p, s.party_id)))
 $$;
-create function address_held(p uuid, address text) returns boolean language sql stable security invoker set search_path = public, pg_temp as $$
-  select exists (select from parties x where x.practice_id = p and x.email <> '' and lower(x.email) = lower(address) and person_held(p, x.id))
+create function address_held(p uuid, mailbox text) returns boolean language sql stable security invoker set search_path = public, pg_temp as $$
+  select exists (select from parties x where x.practice_id = p and x.email <> '' and lower(x.email) = lower(mailbox) and person_held(p, x.id))
 $$;
 create function upload_held(p uuid, upload uuid) returns boolean language sql stable security invoker set search_path = public, pg_temp as $$
   select exists (select from client_photos c where c.practice_id = p and c.upload_id = upload and share_held(p, c.share_id))
