@@ -105,6 +105,7 @@ var special = map[string]string{
 	"rebounds.read_at":         `'2026-03-03T09:00Z'`,
 	"valuations.currency":      `'EUR'`,
 	"invoices.currency":        `'EUR'`,
+	"party_merges.undone_at":   `now()`,
 	"invoices.number":          `'%d'`,
 	"invoices.state":           `'issued'`,
 	"retention.file_years":     `15`,

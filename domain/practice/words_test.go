@@ -139,7 +139,7 @@ func simulatedHistory(r *rand.Rand, sheets []simulate.Sheet) *History {
 	for _, k := range picked {
 		p := simulatedPass(r, sheets[k], len(places))
 		p.ID, p.VisitID, p.VesselID, p.ElementID, p.PlanID = uuid.New(), uuid.New(), vessel, element, plan
-		p.Cite, p.ClientID = []string{"this client only", "vessel history without names"}[r.IntN(4)/3], &client
+		p.JobID, p.Cite, p.ClientID = uuid.New(), []string{"this client only", "vessel history without names"}[r.IntN(4)/3], &client
 		if r.IntN(4) == 0 {
 			other := uuid.New()
 			p.ClientID = &other

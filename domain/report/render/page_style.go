@@ -70,12 +70,12 @@ tr:last-child > * { border-bottom-color: var(--ink); } .num { text-align: right;
 .m { display: inline-block; height: 14px; vertical-align: -2px; margin-right: 7px; overflow: visible; width: auto; } .m.accent { color: var(--accent); }
 .m .f { fill: currentColor; } .m .s { fill: none; stroke: currentColor; stroke-width: 1.5; } .m .cut { fill: none; stroke: var(--ground); stroke-width: 2; }
 .caution { border-top: 1px solid var(--ink); border-bottom: 1px solid var(--ink); padding: 8px 0; margin-top: 20px; font-size: 0.9375rem; max-width: none; }
-.signed { display: flex; flex-wrap: wrap; max-width: 100%; gap: 4px 28px; align-items: end; margin: 16px 0; } .signed > span { max-width: 100%; } .hand { border-bottom: 1px solid; min-width: 230px; font: italic 1.5rem/1.3 var(--title); }
+.signed { display: flex; flex-wrap: wrap; max-width: 100%; gap: 4px 28px; align-items: end; margin: 16px 0; } .signed > span { max-width: 100%; min-width: 0; overflow-wrap: anywhere; } .hand { border-bottom: 1px solid; flex-basis: 230px; font: italic 1.5rem/1.3 var(--title); }
 figure { margin: 12px 0; } .plate .hull { width: 100%; } .phone { display: none; } figcaption { margin-top: 6px; }
 .key { list-style: none; padding: 0; display: flex; flex-wrap: wrap; align-items: center; gap: 4px 16px; } .key li { display: inline-flex; align-items: center; white-space: nowrap; } .key .hull { width: 26px; height: 26px; margin-right: 5px; }
 .photo { max-width: 760px; } .print { position: relative; border: 1px solid var(--ink); } .print img { display: block; width: 100%; height: auto; } .notes { position: absolute; inset: 0; width: 100%; height: 100%; }
 .notes path, .notes circle { fill: none; stroke-linecap: round; } .notes .under { stroke: #fff; stroke-width: 12; } .notes .over { stroke: #850e4c; stroke-width: 6; } .notes text { font: 600 34px var(--text); } .notes text.over { fill: #850e4c; stroke: none; }
-footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 1px solid var(--ink); font-size: 0.875rem; display: flex; flex-wrap: wrap; justify-content: space-between; gap: 4px 24px; } footer p + p { margin: 0; }
+footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 1px solid var(--ink); font-size: 0.875rem; display: flex; flex-wrap: wrap; justify-content: space-between; gap: 4px 24px; } footer p { min-width: 0; overflow-wrap: anywhere; } footer p + p { margin: 0; }
 .margin { position: fixed; left: 6px; top: 50%; writing-mode: vertical-rl; transform: translateY(-50%) rotate(180deg); font: italic 1.5rem/1 var(--title); }
 @media (max-width: 1240px) { .draft main, .draft footer { padding-left: 48px; } }
 @media (max-width: 860px) {

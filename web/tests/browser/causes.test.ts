@@ -23,16 +23,16 @@ describe('the ledger of causes', { timeout: 200_000 }, () => {
     await settle(page)
     const large = page.getByRole('region', { name: 'The hull at large' })
     await expect.poll(() => large.getByRole('row').count()).toBeGreaterThan(1)
-    expect(await large.innerText()).toContain('ordinary absorption')
+    expect(await large.textContent()).toContain('ordinary absorption')
 
     const say = large.getByRole('button', { name: /Say what came of it/ }).first()
-    const what = (await say.innerText()).split(': ')[1] ?? ''
+    const what = ((await say.textContent()) ?? '').split(': ')[1] ?? ''
     await say.focus()
     await page.keyboard.press('Enter')
     const dialog = page.getByRole('dialog')
     await dialog.getByRole('radio').first().focus()
     await page.keyboard.press('Space')
-    const outcome = await dialog.locator('label:has(input:checked)').innerText()
+    const outcome = await dialog.locator('label:has(input:checked)').textContent()
     const note = `by the browser, ${Date.now()}`
     await dialog.getByLabel('Note').fill(note)
     await page.keyboard.press('Tab')
@@ -42,7 +42,7 @@ describe('the ledger of causes', { timeout: 200_000 }, () => {
     const made = page.getByRole('region', { name: 'Checks made' })
     const row = made.getByRole('row').filter({ hasText: note })
     await row.waitFor()
-    expect(await row.innerText()).toContain(outcome)
+    expect(await row.textContent()).toContain(outcome)
     await expect.poll(() => large.getByRole('button', { name: `Say what came of it: ${what}` }).count()).toBe(0)
 
     await row.getByRole('button', { name: /Take back/ }).focus()
@@ -78,7 +78,7 @@ describe('the ledger of causes', { timeout: 200_000 }, () => {
       await sheet.waitFor({ state: 'detached' })
       await large.getByText(because).waitFor()
       const who = says === 'adds' ? `${own} · S\\. Maddern` : `S\\. Maddern ${says}`
-      expect(await large.innerText()).toMatch(new RegExp(`${who}[^]*${because}`))
+      expect(await large.textContent()).toMatch(new RegExp(`${who}[^]*${because}`))
     }
     expect(faults).toEqual([])
     await context.close()

@@ -80,9 +80,7 @@ export default function ReportPage() {
             : []
         }
       >
-        {report && (
-          <>{[report.title, report.job.client && `for ${report.job.client.name}`].filter(Boolean).join(', ')}</>
-        )}
+        {report && [report.title, report.job.client && `for ${report.job.client.name}`].filter(Boolean).join(', ')}
       </Running>
       <main id="main">
         <Answer data={report} error={report ? undefined : error} again={again} lines={12}>
