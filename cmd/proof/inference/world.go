@@ -65,12 +65,28 @@ func (w *world) boat(ctx context.Context, h simulate.Hull) (*boat, error) {
 	if err := b.practise(ctx); err != nil {
 		return nil, err
 	}
-	for _, step := range []func(context.Context) error{b.instruments, b.hull, b.grid} {
+	for _, step := range []func(context.Context) error{b.instruments, b.hull, b.grid, b.booked} {
 		if err := step(ctx); err != nil {
 			return nil, err
 		}
 	}
-	return b, done(b.AddJob(ctx, b.hand, practice.AddJob{Mutation: ground.NewID(), ID: b.job, Vessel: b.vessel, Kind: "limited moisture", Lead: &b.hand.Member, Cite: "this client only"}))
+	return b, nil
+}
+
+// booked opens the job that all visits belong to, with leave for whatever a check needs.
+func (b *boat) booked(ctx context.Context) error {
+	job := practice.AddJob{Mutation: ground.NewID(), ID: b.job, Vessel: b.vessel, Kind: "limited moisture", Lead: &b.hand.Member, Cite: "this client only"}
+	if err := done(b.AddJob(ctx, b.hand, job)); err != nil {
+		return err
+	}
+	given := b.now.AddDate(0, 0, -1)
+	for _, what := range []string{"board and survey", "scrape", "open blisters", "drill or core", "lift soles"} {
+		leave := practice.Permission{ID: ground.NewID(), JobID: b.job, What: what, GivenOn: &given, GivenByName: "the owner"}
+		if err := done(b.RecordPermission(ctx, b.hand, practice.RecordPermission{Mutation: ground.NewID(), Permission: leave})); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func done(_ practice.Done, err error) error { return err }

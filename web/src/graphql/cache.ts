@@ -244,6 +244,7 @@ export const cacheRules: CacheExchangeOpts = {
       addAttendanceNote: moves('surveyBook'),
       strikeAttendanceNote: moves('surveyBook'),
       judgeCause: moves('causes'),
+      setDiaryFigure: moves('diaryFigures', 'job', 'visit', 'board'),
       setDryingCourse: moves('drying'),
       recordWash: moves('drying'),
       recordRebound: moves('drying'),

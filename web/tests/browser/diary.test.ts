@@ -212,7 +212,7 @@ it('writes down who judged what a member is competent for, and when', async () =
   await settle(page)
   const first = page.getByRole('button', { name: /^Judge ?: / }).first()
   const who = ((await first.textContent()) ?? '').replace(/^Judge ?: /, '')
-  const row = page.getByRole('row', { name: new RegExp(`^${who}`) })
+  const row = page.getByRole('row').filter({ has: page.getByRole('button', { name: new RegExp(`^Judge ?: ${who}`) }) })
   const damage = window(page).getByRole('checkbox', { name: 'damage' })
   await press(first)
   const does = await damage.isChecked()

@@ -68,10 +68,12 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
     await dialog.waitFor({ state: 'detached' })
     await line.getByText('ended', { exact: false }).waitFor()
     // It writes nothing from now on, and reads nothing after a minute at the latest.
+    const stranger = await open(browser) // no session stands in for the key
     await expect
-      .poll(async () => (await asKey(context, secret, who)).status, { timeout: 70_000, interval: 2000 })
+      .poll(async () => (await asKey(stranger.context, secret, who)).status, { timeout: 70_000, interval: 2000 })
       .toBe(401)
     expect(faults).toEqual([])
+    await stranger.context.close()
     await context.close()
   })
 
@@ -227,9 +229,19 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
       job,
       spell,
       kind: 'meter visit',
-      from: at(1, '09:00'),
-      to: at(1, '12:00'),
+      from: at(5, '09:00'),
+      to: at(5, '12:00'),
       timeZone: zone,
+      overrides: [{ code: 'yard-asked', reason: 'they said yes by telephone' }],
+    })
+    // What is learnt of her afterwards asks for a longer wait than was planned for.
+    const element = newId('elm')
+    await send(context, 'addElement AddElementInput', { id: element, vessel, kind: 'hull' })
+    await send(context, 'addLayer AddLayerInput', {
+      id: newId('lay'),
+      element,
+      kind: 'coating',
+      what: 'epoxy scheme below the water',
     })
     await signIn(page, 'office')
     await page.goto(`/visits/${visit}`)

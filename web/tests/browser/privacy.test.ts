@@ -109,7 +109,7 @@ it('a person is exported, held, and erased when the hold is lifted; the old link
   await page.keyboard.press('Enter')
   await page.getByText('The details were erased on').waitFor()
   await sound(page)
-  expect(await page.getByText(email).count()).toBe(0)
+  await expect.poll(() => page.getByText(email).count()).toBe(0)
 
   await outside.page.reload()
   await outside.page.getByText('erased the details of the person whom this link was for').waitFor()
