@@ -126,6 +126,13 @@ it('an enquiry becomes a booked job with both visits, and the feed follows the l
   const yard = parties.edges[0]?.node
   const zone = yard?.timeZone ?? 'UTC'
   const lift = dayOf(dayNumber(dayIn(Date.now(), zone)) + 75)
+  const leave = page.getByRole('dialog')
+  await page.getByRole('button', { name: 'Note a permission' }).click()
+  await leave.getByLabel('Leave to').selectOption('lift')
+  await leave.getByText('Given', { exact: true }).click()
+  await leave.getByLabel('Or somebody else, by name').fill('the owner, by telephone')
+  await leave.getByRole('button', { name: 'Write down' }).click()
+  await leave.waitFor({ state: 'detached' })
   await page.getByRole('button', { name: 'Plan her lift' }).click()
   await page.getByLabel('Yard', { exact: true }).selectOption(yard?.id ?? '')
   await typeDay(page, 'Lift', lift)

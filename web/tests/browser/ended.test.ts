@@ -36,7 +36,7 @@ describe('a report that another takes the place of', () => {
         mutation: newId('mut'),
         id: newId('shr'),
         report: old?.id,
-        name: 'B. Reader',
+        name: 'A. Ferrant',
         email: 'b.reader@post.example',
         purpose: 'to read',
         until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
@@ -70,7 +70,7 @@ describe('a report that another takes the place of', () => {
     expect(told[0]).toContain('Draft begun')
     expect(told.at(-1)).toContain(`Replaced by report ${by?.number}`)
     expect(told.some((line) => line.includes('Issued as report') && line.includes('SHA-256'))).toBe(true)
-    expect(told.some((line) => line.includes('Link for B. Reader'))).toBe(true)
+    expect(told.some((line) => line.includes('Link for A. Ferrant'))).toBe(true)
 
     // By the link: the short page, and before the page as it was issued.
     const reader = await open(browser, { size: 'phone' })
@@ -129,7 +129,7 @@ describe('an addendum', () => {
     await page.goto('/my')
     await page.getByLabel('E-mail').fill(email)
     await page.getByLabel('Password').fill(password)
-    await page.getByRole('button', { name: 'Sign in' }).click()
+    await page.getByRole('button', { name: 'Open my reports' }).click()
     await page.locator('main li', { hasText: 'amended' }).getByRole('link').first().click()
     await page.getByText('Addendum 1', { exact: false }).first().waitFor()
     await page.getByRole('link', { name: 'Read it as a page' }).click()

@@ -20,7 +20,10 @@ export function Invoices({ files }: { files: string }) {
   useEffect(() => {
     const stop = new AbortController()
     fetch(`${files}/invoices`, { signal: stop.signal, headers: { Accept: 'application/json' } })
-      .then(async (answer) => setList(answer.ok ? (await answer.json()).data.invoices : []))
+      .then(async (answer) => {
+        const said = await answer.json() // read in any case: a body left unread keeps the request open
+        setList(answer.ok ? said.data.invoices : [])
+      })
       .catch(() => undefined)
     return () => stop.abort()
   }, [files])
