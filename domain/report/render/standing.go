@@ -42,7 +42,7 @@ func (s Standing) Page() ([]byte, error) {
 	}
 	raw(`<ul style="margin-top:24px;padding:0;list-style:none">`)
 	for _, w := range s.Ways {
-		raw(`<li style="padding:12px 0;border-top:1px solid var(--hair)"><a href="`, html.EscapeString(w[1]), `">`)
+		raw(`<li style="padding:12px 0;border-top:1px solid var(--hair)"><a href="`, html.EscapeString(w[1]), `" style="display:inline-block;padding:4px 0">`)
 		text(w[0])
 		raw(`</a></li>`)
 	}

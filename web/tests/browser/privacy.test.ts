@@ -116,7 +116,10 @@ it('a person is exported, held, and erased when the hold is lifted; the old link
   await sound(outside.page)
 
   await page.goto('/settings/retention')
-  await page.getByRole('cell', { name: /Asked for it by letter/ }).waitFor()
+  await page
+    .getByRole('cell', { name: /Asked for it by letter/ })
+    .first()
+    .waitFor()
   expect([...faults, ...outside.faults]).toEqual([])
   await context.close()
   await outside.context.close()

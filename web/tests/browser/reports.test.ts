@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { ask, launch, open, settle, signIn } from './open'
+import { ask, demo, launch, open, settle, signIn } from './open'
 import { picture } from './picture'
 import { violations } from './violations'
 
@@ -52,12 +52,16 @@ async function photograph(browser: Browser, boat: string, caption: string, place
   await page
     .getByLabel('Add photos')
     .setInputFiles([{ name: 'phone.jpg', mimeType: 'image/jpeg', buffer: await picture(page) }])
+  await page.waitForTimeout(3000) // it is on its way: a page that is left while it sends begins anew
   await expect
-    .poll(async () => {
-      await page.reload()
-      await settle(page)
-      return page.getByRole('img', { name: 'Photo without a caption' }).count()
-    }, slow)
+    .poll(
+      async () => {
+        await page.reload()
+        await settle(page)
+        return page.getByRole('img', { name: 'Photo without a caption' }).count()
+      },
+      { timeout: 60_000, interval: 4000 },
+    )
     .toBe(before + 1)
   await page
     .getByRole('button', { name: /no caption/ })
@@ -224,7 +228,7 @@ describe('the composer', () => {
     const { context, page, faults } = await open(browser)
     const elsewhere: string[] = []
     context.on('request', (request) => {
-      if (/^https?:/.test(request.url()) && new URL(request.url()).hostname !== new URL(page.url()).hostname)
+      if (/^https?:/.test(request.url()) && new URL(request.url()).hostname !== new URL(demo().address).hostname)
         elsewhere.push(request.url())
     })
     await signIn(page, 'surveyor')

@@ -191,7 +191,7 @@ export async function mine(page: Page): Promise<Screen[]> {
   await page.goto('/my')
   await page.getByLabel('E-mail').fill(email)
   await page.getByLabel('Password').fill(password)
-  await page.getByRole('button', { name: 'Sign in' }).click()
+  await page.getByRole('button', { name: 'Open my reports' }).click()
   await page.getByRole('heading', { name: 'My boats' }).waitFor()
   await settle(page)
   const paths = await page

@@ -13,7 +13,11 @@ const colours = ['color-contrast', 'link-in-text-block', 'color-contrast-enhance
 export async function violations(page: Page, all: boolean): Promise<string[]> {
   await page.evaluate(source)
   const found = (await page.evaluate(
-    (options) => (globalThis as unknown as { axe: { run(o: object): Promise<AxeResults> } }).axe.run(options),
+    (options) => {
+      const page = globalThis as unknown as { axe: { run(o: object): Promise<AxeResults> }; held: Promise<AxeResults> }
+      page.held = page.axe.run(options) // named by the page: a promise that nothing holds may be collected under way
+      return page.held
+    },
     all
       ? { runOnly: everything, rules: { 'target-size': { enabled: true } }, resultTypes: ['violations'] }
       : { runOnly: colours, resultTypes: ['violations'] },

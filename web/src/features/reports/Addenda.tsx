@@ -41,13 +41,15 @@ export function Addenda({ report }: { report: ReportBodyFragment }) {
             {addendum.pageSha256 && (
               <>
                 <br />
-                <a href={`/reports/${report.id}/addenda/${addendum.number}/page`}>Read addendum {addendum.number}</a>
+                <a className={s.reach} href={`/reports/${report.id}/addenda/${addendum.number}/page`}>
+                  Read addendum {addendum.number}
+                </a>
               </>
             )}
             {addendum.pdfBytes && (
               <>
                 <br />
-                <a href={`/reports/${report.id}/addenda/${addendum.number}`} download>
+                <a className={s.reach} href={`/reports/${report.id}/addenda/${addendum.number}`} download>
                   Addendum {addendum.number} as PDF
                 </a>{' '}
                 <span className="note">{bytes(addendum.pdfBytes)}</span>
