@@ -60,6 +60,7 @@ header { border-top: 6px solid var(--ink); border-bottom: 1px solid var(--ink); 
 aside { border-left: 1px solid var(--ink); padding: 0 0 8px 24px; margin-top: 16px; } aside h2:first-child { margin-top: 4px; }
 dl { display: grid; grid-template-columns: auto 1fr; gap: 4px 12px; } dt { color: var(--ink-2); } dd { margin: 0; overflow-wrap: anywhere; }
 .act a { display: inline-block; background: var(--accent); color: var(--on-accent); font-weight: 600; text-decoration: none; padding: 10px 18px; min-height: 44px; }
+.ways { margin-top: 24px; padding: 0; list-style: none; } .ways li { padding: 8px 0; border-top: 1px solid var(--hair); } .ways a { display: inline-block; padding: 4px 0; }
 .act + .small { color: var(--ink-2); margin: 6px 0 16px; }
 .scroll { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; line-height: 1.35; } th, td { text-align: left; vertical-align: baseline; padding: 6px 12px 6px 0; border-bottom: 1px solid var(--hair); }

@@ -40,9 +40,9 @@ func (s Standing) Page() ([]byte, error) {
 		text(said)
 		raw(map[bool]string{true: `</strong></p>`, false: `</p>`}[k == 0])
 	}
-	raw(`<ul style="margin-top:24px;padding:0;list-style:none">`)
+	raw(`<ul class="ways">`)
 	for _, w := range s.Ways {
-		raw(`<li style="padding:12px 0;border-top:1px solid var(--hair)"><a href="`, html.EscapeString(w[1]), `" style="display:inline-block;padding:4px 0">`)
+		raw(`<li><a href="`, html.EscapeString(w[1]), `">`)
 		text(w[0])
 		raw(`</a></li>`)
 	}
