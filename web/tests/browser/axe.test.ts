@@ -14,8 +14,10 @@ afterAll(() => browser?.close())
 const issued = /\/report\.html$|\/addenda\/\d+\/page$/
 
 async function look(page: Page, { path }: Screen, all: boolean): Promise<string[]> {
-  if (issued.test(path)) await page.setContent(await (await page.context().request.get(path)).text())
-  else {
+  if (issued.test(path)) {
+    await page.goto('about:blank') // the policy of the page before would shut its styles out
+    await page.setContent(await (await page.context().request.get(path)).text())
+  } else {
     await page.goto(path)
     await settle(page)
   }
