@@ -1,6 +1,8 @@
 import { type ComponentProps, type ReactNode, useId } from 'react'
 import { Cross } from './signs'
-import { reportLanguage } from './speech'
+
+/** The language that reports are written in. */
+const reportLanguage = 'en-GB'
 
 interface Common {
   label: string

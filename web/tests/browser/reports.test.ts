@@ -224,7 +224,7 @@ describe('the composer', () => {
     await context.close()
   })
 
-  it('tells how to speak instead, and offers only what stays on the device', { timeout: 180_000 }, async () => {
+  it('tells how to speak instead, and sends no sound itself', { timeout: 180_000 }, async () => {
     const { context, page, faults } = await open(browser)
     const elsewhere: string[] = []
     context.on('request', (request) => {
@@ -232,41 +232,13 @@ describe('the composer', () => {
         elsewhere.push(request.url())
     })
     await signIn(page, 'surveyor')
-    const address = await freshDraft(context, page, 'Tamsel')
+    await freshDraft(context, page, 'Tamsel')
     const scope = page.getByLabel('What was asked')
     expect(await scope.getAttribute('spellcheck')).toBe('true')
     expect(await scope.getAttribute('lang')).toBe('en-GB')
     await page.getByText('Speaking instead of typing').click()
     await page.getByText('use the microphone key of the device’s own keyboard', { exact: false }).waitFor()
     expect(await page.getByRole('button', { name: 'Speak', exact: true }).count()).toBe(0)
-
-    // A device that has its own: none is where tests run, so its part is played; the words land as if typed.
-    await context.addInitScript(() => {
-      class Speech extends EventTarget {
-        lang = ''
-        get processLocally() {
-          return true
-        }
-        set processLocally(_: boolean) {}
-        static available = async () => 'available'
-        start() {
-          const results = [Object.assign([{ transcript: 'tapped from inside' }], { isFinal: true })]
-          setTimeout(() => this.dispatchEvent(Object.assign(new Event('result'), { results })), 50)
-        }
-        stop() {
-          this.dispatchEvent(new Event('end'))
-        }
-      }
-      Object.assign(globalThis, { SpeechRecognition: Speech })
-    })
-    await page.goto(address)
-    await settle(page)
-    await page.getByText('Speaking instead of typing').click()
-    await scope.fill('The hull was')
-    await page.getByRole('button', { name: 'Speak', exact: true }).click()
-    await expect.poll(() => scope.inputValue(), slow).toBe('The hull was tapped from inside')
-    await page.getByRole('button', { name: 'Stop listening' }).click()
-    await kept(page)
     expect(elsewhere).toEqual([])
     expect(faults).toEqual([])
     await context.close()

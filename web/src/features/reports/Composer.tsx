@@ -1,4 +1,4 @@
-import { type ReactNode, useRef, useState } from 'react'
+import { type ReactNode, useState } from 'react'
 import { Link } from 'react-router'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
@@ -17,9 +17,9 @@ import { newId } from '../../model/id'
 import { plural } from '../../model/words'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
 import c from './composer.module.css'
-import { Dictate } from './Dictate'
 import { Review } from './Review'
 import s from './report.module.css'
+import { Speaking } from './Speaking'
 import { type Draft, type Saving, useDraft } from './useDraft'
 
 const saved: Record<Saving, string> = {
@@ -33,9 +33,8 @@ const saved: Record<Saving, string> = {
 /** A draft in the making: words that save themselves, sections from the practice's wording, and what is still open. */
 export function Composer({ report, review }: { report: ReportBodyFragment; review: boolean }) {
   const draft = useDraft(report)
-  const desk = useRef<HTMLElement>(null)
   return (
-    <section ref={desk} className={c.composer} aria-label="Writing the draft">
+    <section className={c.composer} aria-label="Writing the draft">
       <div className={c.state}>
         <p role="status" className={draft.saving === 'offline' || draft.saving === 'asks' ? c.warn : undefined}>
           {saved[draft.saving]}
@@ -57,7 +56,7 @@ export function Composer({ report, review }: { report: ReportBodyFragment; revie
       <Sections report={report} draft={draft} />
       <Words report={report} draft={draft} name="limits" label="Limits beyond what the record shows" />
       <Placeholders report={report} />
-      <Dictate within={desk} />
+      <Speaking />
       <Review report={report} draft={draft} required={review} />
     </section>
   )
