@@ -181,10 +181,7 @@ func (s *Service) ErasePerson(ctx context.Context, a domain.Actor, in ErasePerso
 		if err != nil {
 			return Done{}, err
 		}
-		if stops := k.Stops(); len(stops) > 0 {
-			return Done{}, domain.Conflictf("%s", strings.Join(stops, " "))
-		}
-		if err := typedName(k.Name, in.Name, in.Reason); err != nil {
+		if err := mayErase(k.Stops(), k.Name, in.Name, in.Reason); err != nil {
 			return Done{}, err
 		}
 		now := s.instant()
@@ -201,8 +198,12 @@ func (s *Service) ErasePerson(ctx context.Context, a domain.Actor, in ErasePerso
 	})
 }
 
-// typedName refuses a name that is not typed as it stands, and a reason that would keep it.
-func typedName(name, typed, reason string) error {
+// mayErase refuses what something stands in the way of, a name that is not typed as it
+// stands, and a reason that would keep it.
+func mayErase(stops []string, name, typed, reason string) error {
+	if len(stops) > 0 {
+		return domain.Conflictf("%s", strings.Join(stops, " "))
+	}
 	if !strings.EqualFold(strings.Join(strings.Fields(typed), " "), strings.Join(strings.Fields(name), " ")) {
 		return domain.Invalidf("name", "Type the name as it stands above: what is erased does not come back.")
 	}
@@ -328,10 +329,7 @@ func (s *Service) EraseMember(ctx context.Context, a domain.Actor, in EraseMembe
 		if err != nil {
 			return Done{}, err
 		}
-		if stops := k.Stops(); len(stops) > 0 {
-			return Done{}, domain.Conflictf("%s", strings.Join(stops, " "))
-		}
-		if err := typedName(k.Name, in.Name, in.Reason); err != nil {
+		if err := mayErase(k.Stops(), k.Name, in.Name, in.Reason); err != nil {
 			return Done{}, err
 		}
 		now := s.instant()

@@ -2,7 +2,9 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { dayIn, dayNumber, dayOf, instantOf, monday } from '../../src/model/dates'
 import { newId } from '../../src/model/id'
-import { demo, launch, open, settle, signIn } from './open'
+import { day } from './keys'
+import { launch, open, settle, signIn } from './open'
+import { program } from './program'
 
 let browser: Browser
 beforeAll(async () => {
@@ -14,16 +16,6 @@ const zone = 'Europe/Dublin'
 /** A Monday some weeks away, where the demonstration plans nothing; another one each time, as what was planned stays. */
 const start = monday(dayOf(dayNumber(dayIn(Date.now(), zone)) + 84 + 7 * (Math.floor(Date.now() / 60_000) % 14)))
 const on = (days: number, time = '09:00') => instantOf(dayOf(dayNumber(start) + days), time, zone)
-
-async function program<Data>(context: BrowserContext, query: string, input: object): Promise<Data> {
-  const answer = await context.request.post('/graphql', {
-    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
-    data: { query, variables: { input } },
-  })
-  const { data, errors } = await answer.json()
-  if (errors?.length) throw new Error(JSON.stringify(errors))
-  return data
-}
 
 /** A boat of nobody else's, with a job that is booked and a lift on the first Monday. */
 async function booked(context: BrowserContext, name: string, lift = on(0)): Promise<void> {
@@ -44,20 +36,6 @@ async function booked(context: BrowserContext, name: string, lift = on(0)): Prom
     plannedLaunch: instantOf(dayOf(dayNumber(start) + 40), '12:00', zone),
   })
   await send('addJob AddJobInput', { id: job, vessel, kind: 'limited moisture' })
-}
-
-/** Types a day into a field of segments, as a hand on the keyboard would. */
-async function day(page: Page, label: string, iso: string) {
-  const group = page.getByRole('group', { name: label })
-  const [y = '', m = '', d = ''] = iso.split('-')
-  for (const [part, text] of [
-    ['year', y], // the day last: the month that stands there may have no 31st
-    ['month', m],
-    ['day', d],
-  ] as const) {
-    await group.getByRole('spinbutton', { name: new RegExp(`^${part}`) }).focus()
-    await page.keyboard.type(text)
-  }
 }
 
 const week = (days: number) => `/board?week=${monday(dayOf(dayNumber(start) + days))}`

@@ -1,25 +1,13 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core'
+import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { dayIn, dayNumber, dayOf, instantOf } from '../../src/model/dates'
-import { ask, launch, open, settle, signIn } from './open'
+import { ask, launch, mailTo, open, settle, signIn } from './open'
 
 let browser: Browser
 beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
-
-/** The newest letter to an address, as the service wrote it; it is sent by a worker, so it is waited for. */
-async function letter(context: BrowserContext, to: string): Promise<string> {
-  for (let tries = 0; tries < 60; tries++) {
-    const answer = await context.request.get('/dev/mails', { headers: { Accept: 'application/json' } })
-    const { mails } = (await answer.json()) as { mails: Record<string, string>[] }
-    const found = mails.find((mail) => Object.values(mail).some((part) => String(part).includes(to)))
-    if (found) return Object.values(found).join('\n')
-    await new Promise((done) => setTimeout(done, 500))
-  }
-  throw new Error(`no letter came to ${to}`)
-}
 
 /** Types a day into a field of days, part by part, by keyboard. */
 async function typeDay(page: Page, label: string, day: string) {
@@ -95,7 +83,7 @@ it('an enquiry becomes a booked job with both visits, and the feed follows the l
   await page.getByText('The offer is on its way.', { exact: false }).waitFor()
 
   // The client reads it by the link of the letter and types its code.
-  const body = await letter(context, email)
+  const body = (await mailTo(context, email)).body
   const token = /\/t\/([\w-]{43})/.exec(body)?.[1]
   const code = /([A-Z2-9]{4}-[A-Z2-9]{4})/.exec(body)?.[1]
   expect(token && code).toBeTruthy()

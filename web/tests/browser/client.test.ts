@@ -1,7 +1,8 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { demo, launch, open, settle } from './open'
+import { launch, open, settle } from './open'
+import { program } from './program'
 import { violations } from './violations'
 
 let browser: Browser
@@ -9,17 +10,6 @@ beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
-
-/** Asks as the office's program would, with the key of the demonstration. */
-async function program<Data>(context: BrowserContext, query: string, input: object = {}): Promise<Data> {
-  const answer = await context.request.post('/graphql', {
-    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
-    data: { query, variables: input },
-  })
-  const { data, errors } = await answer.json()
-  if (errors?.length) throw new Error(JSON.stringify(errors))
-  return data
-}
 
 interface Lines {
   reports: { edges: { node: { id: string; number: string; state: string; vessel: { name: string } } }[] }
@@ -42,14 +32,12 @@ async function shared(context: BrowserContext, email: string): Promise<{ boat: s
       context,
       'mutation($input: ShareReportInput!) { shareReport(input: $input) { link } }',
       {
-        input: {
-          mutation: newId('mut'),
-          id: newId('shr'),
-          report: of(boat)?.id,
-          name,
-          email,
-          until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
-        },
+        mutation: newId('mut'),
+        id: newId('shr'),
+        report: of(boat)?.id,
+        name,
+        email,
+        until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
       },
     )
     made.push({ boat, link: new URL(shareReport.link).pathname })

@@ -1,7 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { letter } from './letters'
-import { launch, open, settle, signIn } from './open'
+import { launch, mailTo, open, settle, signIn } from './open'
 
 let browser: Browser
 beforeAll(async () => {
@@ -23,7 +22,7 @@ it('a member is invited, reads whose invitation it is, joins, and the letter is 
   await office.page.getByRole('dialog').waitFor({ state: 'detached' })
 
   const { context, page, faults } = await open(browser, { size: 'phone' })
-  const token = /\/invitation\/([\w-]{43})/.exec(await letter(office.context, email))?.[1] ?? ''
+  const token = /\/invitation\/([\w-]{43})/.exec((await mailTo(office.context, email)).body)?.[1] ?? ''
   await page.goto(`/invitation/${token}`)
   await page.getByText('Ebbstone Practice asks you to join as surveyor, trainee.').waitFor()
   await page.getByText(email).waitFor()

@@ -1,7 +1,8 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { ask, demo, launch, mailTo, open, settle, signIn } from './open'
+import { ask, launch, mailTo, open, settle, signIn } from './open'
+import { program } from './program'
 
 let browser: Browser
 beforeAll(async () => {
@@ -14,17 +15,6 @@ const holder = `client-${Date.now()}@post.example`
 
 interface Edges<Node> {
   edges: { node: Node }[]
-}
-
-/** Asks as the office's program would, with the key of the demonstration. */
-async function program<Data>(context: BrowserContext, query: string, input: object): Promise<Data> {
-  const answer = await context.request.post('/graphql', {
-    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
-    data: { query, variables: { input } },
-  })
-  const { data, errors } = await answer.json()
-  if (errors?.length) throw new Error(JSON.stringify(errors))
-  return data
 }
 
 /** A job with an issued report that nobody asked money for, and a fresh link to the report. */

@@ -1,7 +1,8 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { demo, launch, open, settle, signIn } from './open'
+import { launch, open, settle, signIn } from './open'
+import { program } from './program'
 import { violations } from './violations'
 
 let browser: Browser
@@ -9,17 +10,6 @@ beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
-
-/** Asks as the office's program would, with the key of the demonstration. */
-async function program<Data>(context: BrowserContext, query: string, input: object = {}): Promise<Data> {
-  const answer = await context.request.post('/graphql', {
-    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
-    data: { query, variables: { input } },
-  })
-  const { data, errors } = await answer.json()
-  if (errors?.length) throw new Error(JSON.stringify(errors))
-  return data
-}
 
 /** Somebody new to whom an issued report is shared: the id, and the link. */
 async function newcomer(context: BrowserContext, email: string): Promise<{ party: string; link: string }> {
@@ -136,7 +126,7 @@ it('how long files stay is the practice’s own statement, and what is over is l
   await page.getByRole('button', { name: 'Keep the statement' }).click()
   await page.getByText(/Stated on .* by/).waitFor()
   await page.getByRole('heading', { name: 'Files whose time is over' }).waitFor()
-  expect(await page.getByRole('button', { name: /^Erase… the file of job/ }).count()).toBeGreaterThan(0)
+  await expect.poll(() => page.getByRole('button', { name: /^Erase… the file of job/ }).count()).toBeGreaterThan(0)
   await sound(page)
   await page.getByLabel('Files of jobs', { exact: true }).fill('15')
   await page.getByRole('button', { name: 'Keep the statement' }).click()

@@ -1,24 +1,14 @@
 import type { Browser, BrowserContext } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { demo, launch, open } from './open'
+import { launch, open } from './open'
+import { program } from './program'
 
 let browser: Browser
 beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
-
-/** Asks as the office's program would, with the key of the demonstration. */
-async function program<Data>(context: BrowserContext, query: string, input: object): Promise<Data> {
-  const answer = await context.request.post('/graphql', {
-    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
-    data: { query, variables: { input } },
-  })
-  const { data, errors } = await answer.json()
-  if (errors?.length) throw new Error(JSON.stringify(errors))
-  return data
-}
 
 /** An enquiry about a boat of the practice, with a quote and no conflict, offered to its client. */
 async function offered(context: BrowserContext): Promise<{ link: string; code: string }> {
