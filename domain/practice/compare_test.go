@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -41,7 +42,7 @@ func (m *measurer) lay() {
 		for row := int32(1); row <= 2; row++ {
 			for _, side := range []string{"port", "starboard"} {
 				in.IDs, in.Sides = append(in.IDs, newID()), append(in.Sides, side)
-				in.Labels = append(in.Labels, strings.Join([]string{uuid.NewString()[:4], side[:1]}, "/"))
+				in.Labels = append(in.Labels, fmt.Sprintf("r%ds%d", row, station))
 				in.Stations, in.Rows = append(in.Stations, station), append(in.Rows, row)
 				in.Along, in.Down = append(in.Along, station*500), append(in.Down, row*800-1200)
 			}

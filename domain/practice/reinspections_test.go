@@ -253,6 +253,7 @@ func TestAPracticeChangesItsRules(t *testing.T) {
 		_, err := b.EditReinspectionSettings(t.Context(), principal, practice.EditReinspectionSettings{Mutation: newID(), Version: 1, Rules: []practice.EditRule{rule}, Reason: "try"})
 		want(t, err, domain.Invalid, field)
 	}
+	b.clock.pass(time.Minute) // changes are told newest first
 	back := practice.EditReinspectionSettings{Mutation: newID(), Version: 1, Rules: []practice.EditRule{{Kind: "few-blisters"}}, Reason: "the habit does"}
 	must[practice.Done](t)(b.EditReinspectionSettings(t.Context(), principal, back))
 	kept := must[practice.ReinspectionSettings](t)(b.ReinspectionSettings(t.Context(), principal))
