@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+import { type Browser, type BrowserContext, chromium, type Page, type Request } from 'playwright-core'
 
 /** Where the running demonstration is, as cmd/dev wrote it down. */
 export interface Demo {
@@ -48,6 +48,7 @@ export async function open(browser: Browser, { size = 'desk', theme = 'paper' }:
     }
   }, theme)
   context.setDefaultTimeout(60_000)
+  context.on('page', listen)
   const faults: string[] = []
   context.on('weberror', (error) => faults.push(String(error.error())))
   context.on('console', (message) => {
@@ -70,10 +71,30 @@ export async function signIn(page: Page, role = 'surveyor', practice = demo().si
   return who
 }
 
-/** Waits until a page stands: its heading, no lines still waiting, faces loaded. */
+/** What each page has asked for and not yet got. */
+const asked = new WeakMap<Page, Set<Request>>()
+
+function listen(page: Page) {
+  const underWay = new Set<Request>()
+  asked.set(page, underWay)
+  page.on('request', (request) => {
+    if (request.isNavigationRequest()) underWay.clear() // nobody waits for what the page before had asked
+    underWay.add(request)
+  })
+  page.on('requestfinished', (request) => underWay.delete(request))
+  page.on('requestfailed', (request) => underWay.delete(request))
+}
+
+/** Waits until a page stands: its heading, no lines still waiting, nothing asked for, faces loaded. */
 export async function settle(page: Page) {
-  await page.waitForFunction(() => document.querySelector('h1') && !document.querySelector('.waiting'))
-  await page.waitForLoadState('networkidle')
+  const begun = Date.now()
+  for (let quiet = 0; quiet < 2; ) {
+    await page.waitForFunction(() => document.querySelector('h1') && !document.querySelector('.waiting'))
+    // What an answer leads to is asked for within a frame or two.
+    await page.evaluate(() => new Promise((done) => setTimeout(done, 40)))
+    quiet = asked.get(page)?.size ? 0 : quiet + 1
+    if (Date.now() - begun > 60_000) throw new Error(`${page.url()} asks for something without end`)
+  }
   await page.evaluate(() => document.fonts.ready.then(() => undefined))
 }
 
