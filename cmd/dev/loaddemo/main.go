@@ -14,6 +14,8 @@ import (
 	"os/signal"
 	"syscall"
 
+	"github.com/jackc/pgx/v5"
+
 	"boottop.example/practice/cmd/dev/demo"
 	"boottop.example/practice/cmd/dev/up"
 	"boottop.example/practice/store"
@@ -48,6 +50,9 @@ func load(ctx context.Context, out string) error {
 	if err != nil {
 		return err
 	}
+	if err := analyze(ctx); err != nil {
+		return err
+	}
 	loaded := up.Demo{APIKey: result.APIKey, Client: up.SignIn(result.Client)}
 	for _, s := range result.SignIns {
 		loaded.SignIns = append(loaded.SignIns, up.SignIn(s))
@@ -57,4 +62,17 @@ func load(ctx context.Context, out string) error {
 		return err
 	}
 	return os.WriteFile(out, text, 0o600)
+}
+
+// analyze tells the planner what was loaded. The server does so by itself within minutes;
+// until then it took some views of a boat's page for small that are not, and the first
+// answers came after seconds.
+func analyze(ctx context.Context) error {
+	owner, err := pgx.Connect(ctx, os.Getenv("BOOTTOP_OWNER_DATABASE_URL"))
+	if err != nil {
+		return fmt.Errorf("tell the planner what was loaded: %w", err)
+	}
+	defer owner.Close(ctx)
+	_, err = owner.Exec(ctx, `analyze`)
+	return err
 }

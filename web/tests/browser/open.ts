@@ -125,12 +125,12 @@ export interface Mail {
 
 /** The newest mail to somebody, of a subject where one is given, waited for: letters go out by a job. */
 export async function mailTo(context: BrowserContext, to: string, subject = /./): Promise<Mail> {
-  for (let turn = 0; turn < 60; turn++) {
+  for (let turn = 0; turn < 300; turn++) {
     const answer = await context.request.get('/dev/mails', { headers: { Accept: 'application/json' } })
     const { mails } = (await answer.json()) as { mails: Mail[] }
     const found = mails.find((mail) => mail.to.includes(to) && subject.test(mail.subject))
     if (found) return found
-    await new Promise((done) => setTimeout(done, 1000))
+    await new Promise((done) => setTimeout(done, 200))
   }
   throw new Error(`no mail came to ${to}`)
 }
