@@ -129,7 +129,7 @@ func (b *Brief) leaveOut() {
 	}
 	before := len(b.History.Passes)
 	b.History.Passes = slices.DeleteFunc(b.History.Passes, func(p HistoryPass) bool {
-		return !(p.ClientID == nil && client == nil || equal(p.ClientID, client)) && p.Cite == "this client only"
+		return !p.tellable(b.Job.ID, client)
 	})
 	count(before-len(b.History.Passes), "pass", "passes")
 	before = len(b.Findings)
@@ -271,8 +271,8 @@ func (b *Brief) like() {
 		b.Like = []string{"No earlier pass that may be told to this client: this visit starts her record."}
 		return
 	}
-	if held.Quoted {
-		b.Like = []string{"The newest pass is quoted: its context did not survive, so nothing will be subtracted from it."}
+	if held.quoted() {
+		b.Like = []string{"The newest pass is quoted: nothing will be subtracted from it."}
 		return
 	}
 	zone := Zone(held.TimeZone)

@@ -38,6 +38,13 @@ func TestABriefLeavesOutWhatMayNotBeTold(t *testing.T) {
 	if len(told.History.Passes) != 0 || len(told.Again) != 0 || !slices.Equal(told.Left, []string{"1 pass", "1 finding"}) {
 		t.Errorf("another client’s brief: %d passes, %+v, left out %v", len(told.History.Passes), told.Again, told.Left)
 	}
+	nobodys := s
+	nobodys.job = newID()
+	job.Mutation, job.ID, job.Client = newID(), nobodys.job, nil
+	must[practice.Done](t)(b.AddJob(t.Context(), b.ours.of[domain.Office], job))
+	if told = b.briefed(nobodys); len(told.History.Passes) != 0 || len(told.Again) != 0 || !slices.Equal(told.Left, []string{"1 pass", "1 finding"}) {
+		t.Errorf("of two jobs without a client, one is told of the other: %d passes, %+v, left out %v", len(told.History.Passes), told.Again, told.Left)
+	}
 	b.exec(`update jobs set cite = 'vessel history without names' where id = $1`, s.job)
 	if told = b.briefed(buyer); len(told.History.Passes) != 1 || len(told.Left) != 0 {
 		t.Errorf("once it may be told: %d passes, left out %v", len(told.History.Passes), told.Left)

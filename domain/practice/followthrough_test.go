@@ -194,3 +194,29 @@ func TestALetterSaysOnlyWhatWasSeen(t *testing.T) {
 	_, err = b.WriteSeenLetter(t.Context(), b.ours.of[domain.Office], practice.WriteSeenLetter{Mutation: newID(), ID: newID(), Job: s.job, AddressedTo: "x", Reader: "insurer"})
 	want(t, err, domain.Forbidden)
 }
+
+// Design section 2: a letter is for one client; what was advised in the job of another, or of
+// nobody who is known, stays out of it until that job's terms allow it.
+func TestALetterTellsOfNoOtherClientsJob(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s, lead := b.survey(b.ours, "Petrel"), b.ours.of[domain.Surveyor]
+	b.issuedAdvice(s)
+	for name, client := range map[string]*uuid.UUID{"a client": ptr(b.party(b.ours, "A. Sorrel")), "nobody": nil} {
+		job := newJob(s.vessel)
+		job.Client = client
+		must[practice.Done](t)(b.AddJob(t.Context(), b.ours.of[domain.Office], job))
+		write := func() error {
+			_, err := b.WriteSeenLetter(t.Context(), lead, practice.WriteSeenLetter{Mutation: newID(), ID: newID(), Job: job.ID, AddressedTo: "Skerrow Mutual", Reader: "insurer"})
+			return err
+		}
+		b.exec(`update jobs set cite = 'this client only' where id = $1`, s.job)
+		t.Log(name)
+		want(t, write(), domain.Invalid, "job")
+		b.exec(`update jobs set cite = 'vessel history without names' where id = $1`, s.job)
+		want(t, write(), domain.Internal)
+	}
+	b.exec(`update jobs set cite = 'this client only' where id = $1`, s.job)
+	_, err := b.WriteSeenLetter(t.Context(), lead, practice.WriteSeenLetter{Mutation: newID(), ID: newID(), Job: s.job, AddressedTo: "Skerrow Mutual", Reader: "insurer"})
+	want(t, err, domain.Internal) // a job's own advice
+}

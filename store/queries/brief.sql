@@ -2,7 +2,7 @@
 -- Findings of the vessel that the member may see, with whether they may be told to the job's client.
 select f.kind, f.sure, f.text,
        (f.look_again and not exists (select from findings n where n.practice_id = f.practice_id and n.again_of = f.id))::boolean as look_again, w.from_at, w.time_zone,
-       job_told(j.client_id, j.cite, o.client_id)::boolean as told,
+       (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))::boolean as told,
        coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
                   where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
   from jobs o
@@ -18,7 +18,7 @@ select f.kind, f.sure, f.text,
 -- name: BriefRecommendations :many
 -- Recommendations of the vessel that are not closed, as above.
 select r.grade, r.sure, r.what, r.reason, r.state, r.created_at, j.number as job_number,
-       job_told(j.client_id, j.cite, o.client_id)::boolean as told
+       (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))::boolean as told
   from jobs o
   join jobs j on j.practice_id = o.practice_id and j.vessel_id = o.vessel_id
   join recommendations r on r.practice_id = j.practice_id and r.job_id = j.id

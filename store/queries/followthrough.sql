@@ -102,7 +102,7 @@ select r.id, r.grade, r.what, r.state
   from jobs o
   join jobs j on j.practice_id = o.practice_id and j.vessel_id = o.vessel_id
   join recommendations r on r.practice_id = j.practice_id and r.job_id = j.id
- where o.practice_id = @practice_id and o.id = @job_id and r.state <> 'draft' and job_told(j.client_id, j.cite, o.client_id)
+ where o.practice_id = @practice_id and o.id = @job_id and r.state <> 'draft' and (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
  order by r.created_at, r.id;

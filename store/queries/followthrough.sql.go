@@ -621,7 +621,7 @@ select r.id, r.grade, r.what, r.state
   from jobs o
   join jobs j on j.practice_id = o.practice_id and j.vessel_id = o.vessel_id
   join recommendations r on r.practice_id = j.practice_id and r.job_id = j.id
- where o.practice_id = $1 and o.id = $2 and r.state <> 'draft' and job_told(j.client_id, j.cite, o.client_id)
+ where o.practice_id = $1 and o.id = $2 and r.state <> 'draft' and (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))
    and ((not j.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
  order by r.created_at, r.id
