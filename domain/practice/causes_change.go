@@ -91,7 +91,7 @@ func (w *witness) baselineRose() (cause.Fact, bool) {
 func (w *witness) likeBefore() (best *HistoryPass) {
 	for k := range w.src.History.Passes {
 		p := &w.src.History.Passes[k]
-		if p.VisitID == w.pass.VisitID || !p.BeganAt.Before(w.pass.BeganAt) || p.Quoted {
+		if p.VisitID == w.pass.VisitID || !p.BeganAt.Before(w.pass.BeganAt) || p.quoted() {
 			continue
 		}
 		like := p.Standing == Same || p.Standing == Alike
@@ -157,7 +157,7 @@ func (g *Gate) patchWent(p patch, fullLater bool) (fell, stayed int) {
 func (w *witness) withTank(level string, p patch) (best *HistoryPass) {
 	for k := range w.src.History.Passes {
 		other := &w.src.History.Passes[k]
-		if other.Quoted || other.ElementID != w.pass.ElementID || other.Sensing != w.pass.Sensing {
+		if other.quoted() || other.ElementID != w.pass.ElementID || other.Sensing != w.pass.Sensing {
 			continue
 		}
 		if _, read := w.over(other, p); read && strings.HasPrefix(w.tank(other.VisitID), level) {

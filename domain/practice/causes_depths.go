@@ -37,7 +37,7 @@ func (v DepthVisit) whole() bool { return v.Deep != nil && v.Shallow != nil }
 func (w *witness) depthVisit(visit uuid.UUID) (v DepthVisit) {
 	for k := range w.src.History.Passes {
 		p := &w.src.History.Passes[k]
-		if p.VisitID != visit || p.Quoted || p.ElementID != w.pass.ElementID || !p.Baseline.Valid() {
+		if p.VisitID != visit || p.quoted() || p.ElementID != w.pass.ElementID || !p.Baseline.Valid() {
 			continue
 		}
 		switch p.Sensing {
@@ -229,7 +229,7 @@ func (w *witness) depthsAt(p patch, pairs DepthPairs) (out []cause.Fact) {
 func (w *witness) otherDepth() (*skin, bool) {
 	for k := range w.src.History.Passes {
 		p := &w.src.History.Passes[k]
-		if p.VisitID == w.pass.VisitID && p.Sensing != w.pass.Sensing && (p.Sensing == "deep" || p.Sensing == "shallow") && !p.Quoted && p.ElementID == w.pass.ElementID {
+		if p.VisitID == w.pass.VisitID && p.Sensing != w.pass.Sensing && (p.Sensing == "deep" || p.Sensing == "shallow") && !p.quoted() && p.ElementID == w.pass.ElementID {
 			if s := skinOf(w.src.History.Axis, p, w.layers); s != nil {
 				return s, true
 			}

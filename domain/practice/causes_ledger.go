@@ -74,7 +74,7 @@ func heldFor(passes []HistoryPass, asked *uuid.UUID) (uuid.UUID, error) {
 	var best *HistoryPass
 	for k := range passes {
 		p := &passes[k]
-		if p.Quoted || best != nil && p.VisitID == best.VisitID && best.Sensing == "deep" && p.Sensing != "deep" {
+		if p.quoted() || best != nil && p.VisitID == best.VisitID && best.Sensing == "deep" && p.Sensing != "deep" {
 			continue
 		}
 		best = p

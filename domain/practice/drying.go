@@ -283,6 +283,8 @@ func (p *DryingPass) unfit() string {
 	switch {
 	case p.Quoted:
 		return "quoted: its context did not survive"
+	case p.quoted():
+		return p.Lowered.because()
 	case p.State == "open":
 		return "not closed yet"
 	case p.Days < 0:

@@ -202,7 +202,7 @@ func (p *HistoryPass) judge(axis Axis) {
 	for k := range p.Contrasts {
 		p.Contrasts[k] = Null
 	}
-	if p.Quoted {
+	if p.quoted() {
 		return
 	}
 	p.Baseline = p.baseline(axis)

@@ -44,13 +44,10 @@ func stood(s Standing, code, text string) Stood { return Stood{s, []Warning{{cod
 
 // less takes from a standing what a member lowered it to, or what the pass itself lost.
 func (s Stood) less(p HistoryPass, whose string) Stood {
-	if s.Standing != Same && s.Standing != Alike {
-		return s
+	if o := p.Lowered; o != nil && lower(o.Standing, s.Standing) {
+		return Stood{o.Standing, slices.Concat([]Warning{{"lowered", whose + o.because()}}, s.Reasons)}
 	}
-	if o := p.Lowered; o != nil {
-		return Stood{o.Standing, slices.Concat([]Warning{{"lowered", fmt.Sprintf("%slowered by %s: %s", whose, o.By, o.Reason)}}, s.Reasons)}
-	}
-	if len(p.Lost) == 0 {
+	if len(p.Lost) == 0 || !lower(Unlike, s.Standing) {
 		return s
 	}
 	lost := make([]Warning, len(p.Lost))
@@ -60,6 +57,12 @@ func (s Stood) less(p HistoryPass, whose string) Stood {
 	return Stood{Unlike, slices.Concat(lost, s.Reasons)}
 }
 
+// lower tells whether a standing is less than another.
+func lower(a, b Standing) bool {
+	order := []Standing{Reference, Same, Alike, Unlike, Quoted}
+	return slices.Index(order, a) > slices.Index(order, b)
+}
+
 // standing says how other stands to ref, and why. Surface state and face count; a pass
 // that lost its context is quoted whatever else it shares; what cost either of them its
 // own standing costs it here. Alike passes need the practice's own s_R.
@@ -67,8 +70,12 @@ func standing(ref, other HistoryPass, components []Components) Stood {
 	if other.ID == ref.ID {
 		return stood(Reference, "reference", "the pass that the others are held against")
 	}
-	s := inContext(ref.PassContext, other.PassContext, components)
-	return s.less(other, "").less(ref, "the pass held against: ")
+	s := inContext(ref.PassContext, other.PassContext, components).less(other, "")
+	if o := ref.Lowered; o != nil && o.Standing == Quoted { // what is held against it keeps its own context
+		held := *o
+		held.Standing, ref.Lowered = Unlike, &held
+	}
+	return s.less(ref, "the pass held against: ")
 }
 
 // inContext is the standing by the contexts alone.
@@ -116,7 +123,7 @@ func of(components []Components, p PassContext) Components {
 
 // lost lists what costs a pass its standing whatever it is held beside. Its readings stay.
 func (h *History) lost(p *HistoryPass) []Warning {
-	if p.Quoted {
+	if p.quoted() {
 		return nil
 	}
 	var list []Warning
@@ -255,14 +262,11 @@ const aDay = 24 // hours
 
 // ashoreHours counts from the lift: by the hour where it is known to the hour, by days else.
 func ashoreHours(p PassContext) (hours int, known bool) {
-	days, hours, ok := p.DaysAshore()
-	if !ok {
-		return 0, false
+	if hours, known = p.HoursAshore(); known {
+		return hours, true
 	}
-	if p.DatePrecision != "instant" || hours >= 3*aDay {
-		return days * aDay, true
-	}
-	return hours, true
+	days, _, known := p.DaysAshore()
+	return days * aDay, known
 }
 
 func spelt(hours int) string {
@@ -330,6 +334,14 @@ type Lowered struct {
 	Reason   string
 	By       string
 	At       time.Time
+}
+
+func (l Lowered) because() string { return fmt.Sprintf("lowered by %s: %s", l.By, l.Reason) }
+
+// quoted tells whether a pass is shown and never computed with: its context did not survive,
+// or a member lowered it so far.
+func (p *HistoryPass) quoted() bool {
+	return p.Quoted || p.Lowered != nil && p.Lowered.Standing == Quoted
 }
 
 // StandingWriter writes standings that members lowered.
