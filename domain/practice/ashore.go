@@ -71,6 +71,13 @@ func (p PassContext) DaysAshore() (days, hours int, ok bool) {
 	return DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
 }
 
+// HoursAshore counts the whole hours from the lift while they are under 72; false where the
+// lift is not known to the hour.
+func (p PassContext) HoursAshore() (hours int, ok bool) {
+	_, hours, ok = p.DaysAshore()
+	return hours, ok && p.DatePrecision == "instant" && hours < 3*aDay
+}
+
 // AshoreRange is how long she had stood ashore at the visit's start, as far as lift and visit are
 // dated.
 func (v VisitLine) AshoreRange() (Ashore, bool) {

@@ -235,14 +235,19 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass, h *History) ([]report.VisitInput, []report.ComparisonInput) {
 	st := standing(today, p, h.Components)
 	visits = append(visits, report.VisitInput{
-		At: p.BeganAt, AsWritten: p.dateWords(), Hours: hoursAshore(p.PassContext), Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
-		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st.Standing), Why: st.Because(),
+		At: p.BeganAt, AsWritten: p.dateWords(), Ashore: ashoreInput(p.PassContext), AshoreAsWritten: p.DaysAshoreAsWritten, Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
+		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st.Standing), Why: p.why(st),
 	})
 	if st.Standing != Same && st.Standing != Alike {
 		return visits, compared
 	}
 	g := h.gate(&p, &today, st)
 	return visits, append(compared, comparisonInput(fmt.Sprintf("change-%d", len(compared)+1), g, today, p, st, h.Axis))
+}
+
+// why says why a pass stands as it does, and that its dry places were changed.
+func (p HistoryPass) why(st Stood) string {
+	return strings.Trim(st.Because()+"; "+report.DryChanged(p.Plan.DryChangeReason), "; ")
 }
 
 // comparisonInput lays out a gate as the report takes it.
@@ -512,16 +517,17 @@ func spacing(axis Axis, p HistoryPass, along, across Column) int32 {
 	return steps[len(steps)/2]
 }
 
-func hoursAshore(p PassContext) *float64 {
-	days, hours, ok := p.DaysAshore()
-	if !ok {
+// ashoreInput is how long she had stood ashore, as far as lift and visit are dated.
+func ashoreInput(p PassContext) *report.AshoreInput {
+	a, known := p.Ashore()
+	if !known {
 		return nil
 	}
-	h := float64(days) * 24
-	if hours < 72 {
-		h = float64(hours)
+	in := report.AshoreInput{Least: a.Least, Most: a.Most}
+	if hours, ok := p.HoursAshore(); ok {
+		in.Hours = &hours
 	}
-	return &h
+	return &in
 }
 
 func lines(texts ...string) []string {

@@ -14,12 +14,13 @@ import (
 func passInput(p HistoryPass, src Sources) report.PassInput {
 	in := report.PassInput{
 		ID: "pas_" + p.ID.String(), At: p.BeganAt, Element: "hull", Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
-		ScaleLow: float64(p.LowTenths) / 10, ScaleHigh: float64(p.HighTenths) / 10, Mode: p.ScaleMode, Face: p.Face, Hours: hoursAshore(p.PassContext),
+		ScaleLow: float64(p.LowTenths) / 10, ScaleHigh: float64(p.HighTenths) / 10, Mode: p.ScaleMode, Face: p.Face, Ashore: ashoreInput(p.PassContext),
 		Surveyor: orElse(p.HandName, p.HandAsWritten), Surface: p.Surface, DrySurface: p.DrySurface, WashHours: number(p.HoursSinceWash, 1),
 		HeatHours: number(p.HoursSinceHeatOff, 1), Rain: p.Rain, Air: number(p.AirDecidegrees, 10), Humidity: number(p.HumidityPermille, 10),
 		SkinPort: number(p.SkinPortDecidegrees, 10), SkinStarboard: number(p.SkinStarboardDecidegrees, 10),
 		BlockBefore: blocks(p.BlockChecks, "before"), BlockAfter: blocks(p.BlockChecks, "after"),
 	}
+	in.DryChanged = p.Plan.DryChangeReason
 	if p.Baseline.Valid() {
 		in.Baseline = &report.BaselineInput{Places: p.Baseline.N, Median: float64(p.Baseline.Median.Low) / 40, Scatter: p.Baseline.Scatter}
 		in.Edges = Edges(p.Baseline.Scatter, src.Facts.ContrastEdges)

@@ -287,8 +287,8 @@ func placeholders(src Sources) []report.Placeholder {
 			continue
 		}
 		is["instrument"] = orElse(p.InstrumentName, p.InstrumentAsWritten)
-		if h := hoursAshore(p.PassContext); h != nil {
-			is["days ashore"] = strings.TrimSuffix(report.Ashore(h), " ashore")
+		if ashore := ashoreInput(p.PassContext); ashore != nil {
+			is["days ashore"] = strings.TrimSuffix(report.Ashore(ashore), " ashore")
 		}
 	}
 	out := make([]report.Placeholder, len(report.PlaceholderNames))

@@ -192,7 +192,7 @@ func (s *Service) AddPlan(ctx context.Context, a domain.Actor, in AddPlan) (Done
 		if err != nil {
 			return Done{}, err
 		}
-		if found && in.DryChangeReason == "" && !sameSet(before.Dry, in.Dry) {
+		if found && strings.TrimSpace(in.DryChangeReason) == "" && !sameSet(before.Dry, in.Dry) {
 			return Done{}, domain.Invalidf("dryChangeReason", "The dry places differ from version %d of the plan. Say why: the reason is shown wherever the figures are.", before.PlanVersion)
 		}
 		return touched(ref(domain.ThingPlan, in.ID), ref(domain.ThingVessel, in.Vessel)), tx.InsertPlan(ctx, in, places, entered(a), s.instant())

@@ -3,12 +3,15 @@ package practice
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain/measure/course"
+	"boottop.example/practice/domain/report"
 )
 
 // The trade notes, section 3: what two instruments of different depth would see of 10 mm
@@ -103,5 +106,131 @@ func TestARangeOfDaysAshoreIsReckonedWithBothEnds(t *testing.T) {
 	soon := (&History{}).surelyTooSoon(PassContext{}, Ashore{Least: 0, Most: 1})
 	if soon != "" {
 		t.Errorf("nothing is known of her laminate, and she was read too soon: %q", soon)
+	}
+}
+
+// Section 6: a rank trend cannot pass 5 % before five visits (least p 0.33 at 3, 0.083 at 4,
+// 0.017 at 5). Of a history that is passes of like standing, one a visit, which may be told.
+func TestATrendTakesFiveVisitsThatCount(t *testing.T) {
+	t.Parallel()
+	job := uuid.New()
+	rising := func(n int, change ...func(k int, p *HistoryPass)) *Course {
+		h := History{Axis: Axis{IDs: make([]uuid.UUID, 6), Down: Column{300, 300, 300, 300, 300, 300}}}
+		for k := range n {
+			p := HistoryPass{PassContext: PassContext{ID: uuid.New(), VisitID: uuid.New(), JobID: job, BeganAt: time.Date(2016+k, 10, 4, 9, 0, 0, 0, time.UTC)}, Standing: Same}
+			p.Taken, p.Flags, p.Contrasts = make(Column, 6), make(Column, 6), make(Column, 6)
+			for i := range p.Contrasts {
+				p.Contrasts[i] = int32(200 + 60*k + i)
+			}
+			if k == n-1 {
+				p.Standing = Reference
+			}
+			for _, c := range change {
+				c(k, &p)
+			}
+			h.Passes = append(h.Passes, p)
+		}
+		return h.course(n - 1)
+	}
+	second := func(do func(*HistoryPass)) func(int, *HistoryPass) {
+		return func(k int, p *HistoryPass) {
+			if k == 1 {
+				do(p)
+			}
+		}
+	}
+	one := uuid.New()
+	for name, c := range map[string]struct {
+		course *Course
+		visits int
+		code   string
+	}{
+		"two":                               {rising(2), 2, "too-few-visits"},
+		"four that rise":                    {rising(4), 4, "too-few-visits"},
+		"five that rise":                    {rising(5), 5, "course-shown"},
+		"six, of which one is unlike":       {rising(6, second(func(p *HistoryPass) { p.Standing = Unlike })), 5, "course-shown"},
+		"five, of which one is unlike":      {rising(5, second(func(p *HistoryPass) { p.Standing = Unlike })), 4, "too-few-visits"},
+		"five, of which one lost it":        {rising(5, second(func(p *HistoryPass) { p.Lost = []Warning{{"frost", "."}} })), 4, "too-few-visits"},
+		"five, of which one was lowered":    {rising(5, second(func(p *HistoryPass) { p.Lowered = &Lowered{Standing: Unlike} })), 4, "too-few-visits"},
+		"five, of which one is not told of": {rising(5, second(func(p *HistoryPass) { p.JobID, p.Cite = uuid.New(), "this client only" })), 4, "too-few-visits"},
+		"five passes at four visits": {rising(5, func(k int, p *HistoryPass) {
+			if k == 1 || k == 2 {
+				p.VisitID = one
+			}
+		}), 4, "too-few-visits"},
+		"five up and down": {rising(5, func(k int, p *HistoryPass) {
+			for i := range p.Contrasts {
+				p.Contrasts[i] = int32(200 + 60*(k%2) + k + i)
+			}
+		}), 5, "no-course-shown"},
+	} {
+		if c.course == nil || len(c.course.Visits) != c.visits || c.course.Statements[0].Code != c.code || c.course.Trend.Trend != (c.code == "course-shown") {
+			t.Errorf("%s: %+v", name, c.course)
+		}
+	}
+}
+
+// A report says for how long a boat had been out as far as lift and visit are dated, or as an
+// old report has it, on its page's table and wherever its words take it.
+func TestAReportSaysDaysAshoreAsFarAsTheyAreKnown(t *testing.T) {
+	t.Parallel()
+	job, client := uuid.New(), uuid.New()
+	on := func(month time.Month, day, hour int) time.Time {
+		return time.Date(2019, month, day, hour, 0, 0, 0, time.UTC)
+	}
+	lift := on(5, 2, 9)
+	pass := func(at time.Time, precision, known string) HistoryPass {
+		return HistoryPass{PassContext: PassContext{
+			ID: uuid.New(), VisitID: uuid.New(), JobID: uuid.New(), Cite: "vessel history without names", LiftedAt: &lift, DatePrecision: precision, TimeZone: "Etc/UTC", BeganAt: at, VisitAt: at, VisitPrecision: known,
+		}}
+	}
+	today := pass(time.Date(2026, 10, 14, 9, 0, 0, 0, time.UTC), "month", "instant")
+	today.JobID, today.LiftedAt = job, new(time.Date(2026, 9, 1, 0, 0, 0, 0, time.UTC))
+	written := pass(on(6, 1, 0), "day", "year")
+	written.LiftedAt, written.DaysAshoreAsWritten, written.Quoted = nil, "some weeks", true
+	unknown := written
+	unknown.DaysAshoreAsWritten = ""
+	dated := unknown
+	dated.Quoted = false
+	for want, old := range map[string]HistoryPass{
+		"30 to 59 days ashore":  pass(on(6, 1, 0), "day", "month"),
+		"1 to 60 days ashore":   pass(on(6, 1, 0), "month", "month"),
+		"21 days ashore":        pass(on(5, 23, 9), "day", "instant"),
+		"50 hours ashore":       pass(on(5, 4, 11), "instant", "instant"),
+		"2 days ashore":         pass(on(5, 4, 11), "day", "instant"), // the hour of the lift is not known
+		"“some weeks” ashore":   written,
+		"":                      unknown, // a quoted line says so by its standing
+		"days ashore not known": dated,
+		"0 to 243 days ashore":  pass(on(1, 1, 0), "day", "year"),
+	} {
+		built, _ := assemble(Report{JobID: job}, Sources{History: History{Passes: []HistoryPass{old, today}}, Facts: ReportFacts{TimeZone: "Etc/UTC", ClientID: &client}}, report.Issue{Draft: true}, today.BeganAt)
+		if len(built.Visits) != 1 || built.Visits[0].Ashore != want {
+			t.Errorf("the visit's line is %+v, want %q", built.Visits, want)
+		}
+		if built.Passes[0].Ashore != "14 to 43 days ashore" {
+			t.Errorf("today's pass stood %q", built.Passes[0].Ashore)
+		}
+	}
+}
+
+// Where the dry places of a pass are others than those of the plan before, the reason stands
+// with the baseline's figures, of today's pass and of the earlier one.
+func TestAReportSaysThatDryPlacesWereChanged(t *testing.T) {
+	t.Parallel()
+	job := uuid.New()
+	plan := PlanLine{PlanVersion: 2, DryChangeReason: "the topsides aft were painted"}
+	pass := func(year int) HistoryPass {
+		at := time.Date(year, 10, 14, 9, 0, 0, 0, time.UTC)
+		return HistoryPass{PassContext: PassContext{ID: uuid.New(), JobID: uuid.New(), Cite: "named", BeganAt: at, VisitAt: at}, Plan: plan}
+	}
+	old, today := pass(2023), pass(2026)
+	today.JobID = job
+	built, _ := assemble(Report{JobID: job}, Sources{History: History{Passes: []HistoryPass{old, today}}, Facts: ReportFacts{TimeZone: "Etc/UTC"}}, report.Issue{Draft: true}, today.BeganAt)
+	const said = "dry places differ from the plan before: the topsides aft were painted"
+	if !slices.ContainsFunc(built.Taken, func(f report.Fact) bool { return f.Name == "baseline" && strings.HasSuffix(f.Is, said) }) {
+		t.Errorf("how it was read: %+v", built.Taken)
+	}
+	if len(built.Visits) != 1 || !strings.HasSuffix(built.Visits[0].Why, said) {
+		t.Errorf("the earlier visit: %+v", built.Visits)
 	}
 }

@@ -50,7 +50,7 @@ func Build(in Input) Report {
 func buildPass(in Input, p PassInput) Pass {
 	out := Pass{
 		ID: p.ID, On: Day(p.At, in.Zone), Element: p.Element, Instrument: p.Instrument,
-		Scale: scaleWords(p), Ashore: Ashore(p.Hours), Surveyor: p.Surveyor, Surface: p.Surface,
+		Scale: scaleWords(p), Ashore: Ashore(p.Ashore), Surveyor: p.Surveyor, Surface: p.Surface,
 		NoBaseline: p.NoBaseline, Context: passFacts(in, p),
 	}
 	if b := p.Baseline; b != nil {
@@ -168,8 +168,11 @@ func buildVisit(in Input, v VisitInput) VisitLine {
 	if out.On == "" {
 		out.On = Day(v.At, in.Zone)
 	}
-	if v.Hours != nil || v.Standing != Quoted {
-		out.Ashore = Ashore(v.Hours)
+	switch {
+	case v.Ashore == nil && v.AshoreAsWritten != "":
+		out.Ashore = "“" + v.AshoreAsWritten + "” ashore"
+	case v.Ashore != nil || v.Standing != Quoted:
+		out.Ashore = Ashore(v.Ashore)
 	}
 	return out
 }
@@ -186,7 +189,7 @@ func inShort(in Input) []Sentence {
 		on := Day(p.At, in.Zone)
 		switch {
 		case p.Baseline != nil && p.Above != nil:
-			out = append(out, StoodAbove(on, Ashore(p.Hours), *p.Above, p.Instrument).Proved("plate-1"))
+			out = append(out, StoodAbove(on, Ashore(p.Ashore), *p.Above, p.Instrument).Proved("plate-1"))
 		case len(p.Readings) > 0:
 			out = append(out, NoBaselineToday(on, p.Instrument, orElse(p.NoBaseline, "its dry places were too few")).Proved("plate-1"))
 		}

@@ -118,8 +118,10 @@ func TestWords(t *testing.T) {
 		"feet":                         {report.Metres(10550, report.Units{Feet: true}), "34\u00a0ft 7\u00a0in"},
 		"metres":                       {report.Metres(8600, report.Units{}), "8.6\u00a0m"},
 		"fahrenheit":                   {report.Temperature(11, report.Units{Fahrenheit: true}), "51.8\u00a0°F"},
-		"hours while they count":       {report.Ashore(new(70.0)), "70 hours ashore"},
-		"then days":                    {report.Ashore(new(21*24 + 5.0)), "21 days ashore"},
+		"hours while they count":       {report.Ashore(&report.AshoreInput{Least: 2, Most: 2, Hours: new(70)}), "70 hours ashore"},
+		"then days":                    {report.Ashore(&report.AshoreInput{Least: 21, Most: 21}), "21 days ashore"},
+		"days, where the hour is not":  {report.Ashore(&report.AshoreInput{Least: 1, Most: 1}), "1 day ashore"},
+		"a range keeps both ends":      {report.Ashore(&report.AshoreInput{Least: 0, Most: 30}), "0 to 30 days ashore"},
 		"unknown is said, not guessed": {report.Ashore(nil), "days ashore not known"},
 	}
 	for name, c := range cases {

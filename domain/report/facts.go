@@ -146,10 +146,20 @@ func airWords(u Units, p PassInput) string {
 }
 
 func baselineWords(p PassInput) string {
+	words := "none: " + orElse(p.NoBaseline, "its dry places were too few")
 	if b := p.Baseline; b != nil {
-		return fmt.Sprintf("%s, median %s, scatter %s (1.4826%s×%sMAD)", Count(b.Places, "place", "places"), Tenths(b.Median), Tenths(b.Scatter), nb, nb)
+		words = fmt.Sprintf("%s, median %s, scatter %s (1.4826%s×%sMAD)", Count(b.Places, "place", "places"), Tenths(b.Median), Tenths(b.Scatter), nb, nb)
 	}
-	return "none: " + orElse(p.NoBaseline, "its dry places were too few")
+	return strings.Join(nonEmpty(words, DryChanged(p.DryChanged)), "; ")
+}
+
+// DryChanged says that the dry places of a pass are others than those of the plan before it,
+// in the words of whoever changed them; nothing where they are the same.
+func DryChanged(reason string) string {
+	if reason == "" {
+		return ""
+	}
+	return "dry places differ from the plan before: " + reason
 }
 
 func nonEmpty(words ...string) []string {

@@ -68,7 +68,7 @@ type PassInput struct {
 	ScaleHigh  float64
 	Mode       string
 	Face       string // "outside", "inside"
-	Hours      *float64
+	Ashore     *AshoreInput
 	Surveyor   string
 
 	BlockBefore []float64 // low and high block, scale units
@@ -86,6 +86,7 @@ type PassInput struct {
 
 	Baseline   *BaselineInput
 	NoBaseline string
+	DryChanged string     // why its dry places differ from those of the plan before; empty where they do not
 	Above      *float64   // median contrast of the underbody, scale units
 	Edges      [4]float64 // of the value scale; the first is 2.5 times the baseline's scatter
 	Readings   []ReadingInput
@@ -162,13 +163,14 @@ type PlaceChangeInput struct {
 
 // VisitInput is an earlier visit and its standing beside today's.
 type VisitInput struct {
-	At         time.Time
-	AsWritten  string // a date known to the year only: "1998"
-	Hours      *float64
-	Instrument string
-	Surveyor   string
-	Standing   Standing
-	Why        string
+	At              time.Time
+	AsWritten       string // a date known to the year only: "1998"
+	Ashore          *AshoreInput
+	AshoreAsWritten string // by an old report, where nothing else is known: "some weeks"
+	Instrument      string
+	Surveyor        string
+	Standing        Standing
+	Why             string
 }
 
 // LimitsInput is what the limits are computed from.

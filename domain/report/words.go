@@ -172,14 +172,24 @@ func list(words []string) string {
 	}
 }
 
-// Ashore says how long a boat had been out: hours under three days, then days.
-// A nil figure is not known.
-func Ashore(hours *float64) string {
+// AshoreInput is how long a boat had been out when she was looked at: whole days, from a
+// least to a most where the lift or the visit is dated by a month or a year, and hours while
+// they are under 72 and known.
+type AshoreInput struct {
+	Least, Most int
+	Hours       *int
+}
+
+// Ashore says how long a boat had been out: hours under three days, then days, or the days
+// between which it lies. Nil is not known.
+func Ashore(out *AshoreInput) string {
 	switch {
-	case hours == nil:
+	case out == nil:
 		return "days ashore not known"
-	case *hours < 72:
-		return Count(int(math.Round(*hours)), "hour", "hours") + " ashore"
+	case out.Hours != nil:
+		return Count(*out.Hours, "hour", "hours") + " ashore"
+	case out.Least < out.Most:
+		return strconv.Itoa(out.Least) + " to " + Count(out.Most, "day", "days") + " ashore"
 	}
-	return Count(int(math.Floor(*hours/24)), "day", "days") + " ashore"
+	return Count(out.Most, "day", "days") + " ashore"
 }

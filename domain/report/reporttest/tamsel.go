@@ -68,6 +68,8 @@ func Zone() *time.Location { return time.FixedZone("Port Skerrow", 3600) }
 
 func ptr[T any](v T) *T { return &v }
 
+func days(n int) *report.AshoreInput { return &report.AshoreInput{Least: n, Most: n} }
+
 // Tamsel is a limited survey of a fin-keel sloop, read 21 days ashore, with one visit
 // to compare.
 func Tamsel() report.Input {
@@ -90,11 +92,12 @@ func Tamsel() report.Input {
 		Look:     "wet, in raking light",
 		Compared: []report.ComparisonInput{tamselChange(t)},
 		Earlier: []report.VisitInput{
-			{At: day(2026, 9, 23), Hours: ptr(1.0), Instrument: "no meter", Surveyor: "I. Varrow", Standing: report.WetLook, Why: "in the slings: the whole underbody in raking light, 14 windows bared; no blister seen"},
-			{At: day(2023, 10, 17), Hours: ptr(22 * 24.0), Instrument: "Skerrow deep No. 2", Surveyor: "S. Maddern", Standing: report.Same, Why: "same instrument, scale, surface and face"},
-			{At: day(2022, 4, 4), Hours: ptr(195 * 24.0), Instrument: "Skerrow deep No. 2", Surveyor: "R. Quillan", Standing: report.Same, Why: "same, but 195 days ashore"},
-			{At: day(2019, 10, 15), Hours: ptr(20 * 24.0), Instrument: "Skerrow deep No. 1", Surveyor: "R. Quillan", Standing: report.Alike, Why: "same model and scale, another serial number"},
-			{At: day(2017, 10, 11), Hours: ptr(9 * 24.0), Instrument: "Skerrow shallow No. 1", Surveyor: "E. Tolland", Standing: report.Unlike, Why: "another instrument depth"},
+			{At: day(2026, 9, 23), Ashore: &report.AshoreInput{Hours: ptr(1)}, Instrument: "no meter", Surveyor: "I. Varrow", Standing: report.WetLook, Why: "in the slings: the whole underbody in raking light, 14 windows bared; no blister seen"},
+			{At: day(2023, 10, 17), Ashore: days(22), Instrument: "Skerrow deep No. 2", Surveyor: "S. Maddern", Standing: report.Same, Why: "same instrument, scale, surface and face"},
+			{At: day(2022, 4, 4), Ashore: days(195), Instrument: "Skerrow deep No. 2", Surveyor: "R. Quillan", Standing: report.Same, Why: "same, but 195 days ashore"},
+			{At: day(2019, 10, 15), Ashore: days(20), Instrument: "Skerrow deep No. 1", Surveyor: "R. Quillan", Standing: report.Alike, Why: "same model and scale, another serial number"},
+			{At: day(2017, 10, 11), Ashore: days(9), Instrument: "Skerrow shallow No. 1", Surveyor: "E. Tolland", Standing: report.Unlike, Why: "another instrument depth"},
+			{AsWritten: "spring of 2016", Ashore: &report.AshoreInput{Least: 12, Most: 43}, Instrument: "Skerrow shallow No. 1", Surveyor: "E. Tolland", Standing: report.Unlike, Why: "another instrument depth"},
 			{AsWritten: "20 October 2015", Instrument: "not stated", Surveyor: "another practice", Standing: report.Quoted, Why: "from a paper report: instrument, scale and days ashore not stated"},
 		},
 		Limits: report.LimitsInput{
@@ -138,7 +141,7 @@ func tamselRecommendations() []report.Recommendation {
 func tamselPass(t tamsel) report.PassInput {
 	p := report.PassInput{
 		ID: "pas_today", At: day(2026, 10, 14), Element: "hull", Instrument: "Skerrow deep No. 2", ScaleHigh: 100, Face: "outside",
-		Hours: ptr(21 * 24.0), Surveyor: "I. Varrow", BlockBefore: []float64{31.2}, BlockAfter: []float64{31.6},
+		Ashore: days(21), Surveyor: "I. Varrow", BlockBefore: []float64{31.2}, BlockAfter: []float64{31.6},
 		Surface: "over its antifouling", DrySurface: "bare gelcoat", WashHours: ptr(20 * 24.0),
 		Air: ptr(11.0), Humidity: ptr(74.0), SkinPort: ptr(10.1), SkinStarboard: ptr(11.4),
 		Baseline: &report.BaselineInput{Places: t.Dry, Median: t.Base, Scatter: t.Scatter}, Above: &t.Above, Edges: [4]float64{4, 9, 15, 22},

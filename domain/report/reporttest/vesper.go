@@ -114,7 +114,7 @@ func Vesper(photos []report.Photo) report.Input {
 
 func vesperPass() report.PassInput {
 	p := report.PassInput{
-		ID: "pas_vesper", At: day(2026, 10, 28), Element: "hull", Instrument: "Skerrow shallow No. 1", ScaleHigh: 40, Face: "outside", Hours: ptr(50.0), Surveyor: "E. Tolland",
+		ID: "pas_vesper", At: day(2026, 10, 28), Element: "hull", Instrument: "Skerrow shallow No. 1", ScaleHigh: 40, Face: "outside", Ashore: &report.AshoreInput{Least: 2, Most: 2, Hours: ptr(50)}, Surveyor: "E. Tolland",
 		NoBaseline: "4 dry places, at least 6 are needed", Surface: "bare gelcoat where scraped",
 	}
 	for k := 2; k <= 13; k++ {
