@@ -13,6 +13,7 @@ import (
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store"
 )
 
 // measurer is a practice with a hull of 44 places, half of them dry, and one instrument
@@ -337,5 +338,65 @@ func TestALikePairWithoutStandingMeasuresNothing(t *testing.T) {
 	}}))
 	if n := like(cold); n != 0 {
 		t.Errorf("%d like pairs on a skin of −0.5 °C", n)
+	}
+}
+
+// What drying explains is taken first: the whole underbody lower after three weeks ashore than
+// after two days is no change of the hull; higher by as much, which no drying does, is one.
+func TestWhatDaysAshoreExplainIsNotCalledAChange(t *testing.T) {
+	t.Parallel()
+	for by, answer := range map[float64]change.Answer{-2: change.CannotTell, 2: change.Changed} {
+		m := measuring(t)
+		must[practice.Done](t)(m.RecordCondition(t.Context(), m.ours.of[domain.Surveyor], practice.RecordCondition{Mutation: newID(), Condition: practice.Condition{
+			ID: newID(), VisitID: m.s.visit, At: m.clock.now(), AirDecidegrees: ptr[int16](200), HumidityPermille: ptr[int16](600),
+		}}))
+		under := map[int]float64{}
+		for k := range m.wet {
+			if k%4 >= 2 {
+				under[k] = by
+			}
+		}
+		m.pass(3, 0, nil) // two days after the lift
+		m.pass(20, 0, under)
+		m.pass(22, 0, under)
+		g := m.history().Passes[0].Gate
+		said := codesOf(g.Statements, func(s practice.Statement) string { return s.Code })
+		if g.Hull.Answer != answer || slices.Contains(said, "explained-by") != (by < 0) || slices.Contains(said, "at-large") == (by < 0) {
+			t.Errorf("%+g units: %v, least %v, not told by %v, said %v", by, g.Hull.Answer, *g.Hull.Least, untolds(g.Hull.Untold), said)
+		}
+		if days := g.Explained[0]; days.Code != "days-ashore" || days.Covers == nil || *days.Covers != (by < 0) {
+			t.Errorf("%+g units: days ashore explain %+v", by, days)
+		}
+	}
+}
+
+// All that a comparison takes comes in one trip to the database: the first time, again, and
+// after another pass was read.
+func TestAComparedHistoryIsOneTrip(t *testing.T) {
+	t.Parallel()
+	m := measuring(t)
+	for day := 18; day <= 22; day += 2 {
+		m.pass(day, 0, nil)
+	}
+	count := &trips{}
+	s, err := store.Open(t.Context(), store.Config{URL: m.store.Pool().Config().ConnString(), MaxConns: 1, Tracer: count})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	service := practice.New(s, practice.WithClock(m.clock.now))
+	ask := func() (int64, practice.History) {
+		before := count.n.Load()
+		h := must[practice.History](t)(service.History(t.Context(), m.ours.of[domain.Surveyor], m.s.vessel, nil))
+		return count.n.Load() - before, h
+	}
+	ask() // prepares the statements
+	for passes := 3; passes <= 4; passes++ {
+		for range 2 {
+			if n, h := ask(); n != 1 || len(h.Passes) != passes || h.Passes[0].Gate.LeastChange == nil {
+				t.Errorf("%d passes took %d trips", len(h.Passes), n)
+			}
+		}
+		m.pass(24, 0, nil)
 	}
 }

@@ -36,6 +36,9 @@ func TestNothingSaidOfSimulatedHistoriesClaimsTooMuch(t *testing.T) {
 			}
 			if n%20 == 0 { // a report says the same again, at more length
 				said[report.Join(assembled(h).InShort)]++
+				for _, text := range append(briefText(h), ledgerText(t, h)...) {
+					said[text]++
+				}
 			}
 			for _, s := range everyStatement(h) {
 				if claims[s.Code] == nil {
@@ -302,4 +305,44 @@ func assembled(h *History) report.Report {
 	last := h.Passes[len(h.Passes)-1]
 	built, _ := assemble(Report{JobID: last.JobID}, Sources{History: *h, Facts: ReportFacts{TimeZone: "Europe/Dublin", ClientID: last.ClientID, Kind: "limited moisture"}}, report.Issue{Draft: true}, last.BeganAt)
 	return built
+}
+
+// briefText is what the brief of a next visit to her says by itself.
+func briefText(h *History) (out []string) {
+	last := h.Passes[len(h.Passes)-1]
+	b := Brief{Job: JobLine{ID: last.JobID, Kind: "limited moisture"}, Visits: []VisitLine{{State: "planned", From: last.BeganAt.AddDate(0, 5, 0), To: last.BeganAt.AddDate(0, 5, 1)}}}
+	b.History = *h
+	b.History.Passes = slices.Clone(h.Passes)
+	if last.ClientID != nil {
+		b.Job.Client = &PartyLine{ID: *last.ClientID}
+	}
+	_ = b.judge(last.BeganAt) // no pass is named, so that none is missing
+	for _, p := range slices.Concat(b.Weak, b.Again) {
+		out = append(out, p.What, p.Why)
+	}
+	return slices.Concat(out, b.Like, b.Next, b.Safety, b.Left)
+}
+
+// ledgerText is what her ledgers of causes say, with each line of evidence.
+func ledgerText(t *testing.T, h *History) (out []string) {
+	t.Helper()
+	src := CauseSources{History: *h}
+	src.History.Passes = slices.Clone(h.Passes)
+	for _, l := range h.Layers {
+		src.Layers = append(src.Layers, l.Layer)
+	}
+	c, err := causes(src, CauseAsk{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	out = append(out, report.Join(c.Notes), c.Depths.Says.Text())
+	for _, m := range c.Matters {
+		out = append(out, m.Title, report.Join(m.Says))
+		for _, e := range m.Ledger.Entries {
+			for _, x := range slices.Concat(e.For, e.Against, e.Unsaid) {
+				out = append(out, x.Text, x.Detail)
+			}
+		}
+	}
+	return out
 }
