@@ -20,14 +20,17 @@ func (r *Resolver) engagement(ctx context.Context, id uuid.UUID) (model.Engageme
 }
 
 func engagementModel(e practice.Engagement) model.Engagement {
-	net, tax := practice.Sums(e.Quote)
 	m := model.Engagement{
 		ID: wire.New(wire.Engagement, e.ID), Client: maybeParty(e.Client), Vessel: wire.Maybe(wire.Vessel, e.Vessel), VesselName: e.VesselName, BoatAsWritten: e.BoatAsWritten,
 		AskedOn: wire.Day(e.AskedOn), AskedBy: e.AskedBy, Contact: e.Contact, ForWhom: e.ForWhom, AskedBecause: e.AskedBecause, Kind: e.Kind, Scope: e.Scope, Stage: e.Stage,
-		Currency: e.Currency, Quote: each(e.Quote, quoteLineModel), NetMinor: int32(net), TaxMinor: int32(tax), ConflictDecision: e.ConflictDecision,
+		Currency: e.Currency, ConflictDecision: e.ConflictDecision,
 		ConflictNote: e.ConflictNote, ConflictBy: maybeMember(e.ConflictBy), ConflictAt: wire.MaybeAt(e.ConflictAt), ConflictFound: interestModels(e.ConflictFound),
 		TermsVersion: e.TermsVersion, TermsAcceptedAt: wire.MaybeAt(e.TermsAcceptedAt), TermsAcceptedBy: e.TermsAcceptedBy, EarlyStart: e.EarlyStart,
 		Job: wire.Maybe(wire.Job, e.Job), JobNumber: e.JobNumber, Missing: obstacles(e.Missing), Version: e.Version,
+	}
+	if !e.QuoteWithheld {
+		net, tax := practice.Sums(e.Quote)
+		m.Quote, m.NetMinor, m.TaxMinor = each(e.Quote, quoteLineModel), new(int32(net)), new(int32(tax))
 	}
 	if o := e.Offered; o != nil {
 		m.Offered = &model.Offered{To: o.To, At: wire.At(o.At), Until: wire.At(o.Until)}

@@ -63,6 +63,9 @@ var others = map[string]domain.Thing{
 	"erasePerson": domain.ThingErasure, "eraseMember": domain.ThingErasure, "eraseFile": domain.ThingErasure,
 }
 
+// inner says of which kind the `id` of an input inside another is.
+var inner = map[string]domain.Thing{"ScheduleAreaInput": domain.ThingScheduleArea, "ScheduleItemInput": domain.ThingScheduleItem}
+
 func kindOf(operation, field string) (domain.Thing, bool) {
 	if field != "id" && field != "ids" {
 		k, known := names[field]
@@ -108,24 +111,47 @@ func slots(t *testing.T) (all []slot) {
 		}
 		input := s.Types[f.Arguments[0].Type.Name()]
 		document := fmt.Sprintf("mutation($input:%s!){%s(input:$input){__typename}}", input.Name, f.Name)
-		for _, field := range input.Fields {
-			isColumn := field.Type.Name() == "IdColumn"
-			if field.Type.Name() != "ID" && !isColumn || field.Name == "mutation" || makes(f.Name) && (field.Name == "id" || field.Name == "ids") {
-				continue
-			}
-			kind, known := kindOf(f.Name, field.Name)
-			if !known {
-				t.Errorf("of which kind is the id %s.%s? Say it in this file", input.Name, field.Name)
-				continue
-			}
-			all = append(all, slot{f.Name + "." + field.Name, kind, document, func(id string) map[string]any {
-				in := filled(s, input, f.Name)
-				if in[field.Name] = id; isColumn {
-					in[field.Name] = []string{id}
+		all = append(all, inputSlots(t, s, f.Name, document, input, "", func(in map[string]any) map[string]any { return in })...)
+	}
+	return all
+}
+
+// inputSlots makes the slots of an input, and of the inputs inside it. within puts one of
+// these where it belongs in what the mutation is sent.
+func inputSlots(t *testing.T, s *ast.Schema, operation, document string, input *ast.Definition, path string, within func(map[string]any) map[string]any) (all []slot) {
+	t.Helper()
+	for _, field := range input.Fields {
+		if d := s.Types[field.Type.Name()]; d.Kind == ast.InputObject {
+			put := func(in map[string]any) map[string]any {
+				around := filled(s, input, operation)
+				if around[field.Name] = in; field.Type.Elem != nil {
+					around[field.Name] = []any{in}
 				}
-				return map[string]any{"input": in}
-			}})
+				return within(around)
+			}
+			all = append(all, inputSlots(t, s, operation, document, d, path+field.Name+".", put)...)
+			continue
 		}
+		isColumn := field.Type.Name() == "IdColumn"
+		own := field.Name == "id" || field.Name == "ids"
+		if field.Type.Name() != "ID" && !isColumn || field.Name == "mutation" || path == "" && own && makes(operation) {
+			continue
+		}
+		kind, known := kindOf(operation, field.Name)
+		if path != "" && own {
+			kind, known = inner[input.Name]
+		}
+		if !known {
+			t.Errorf("of which kind is the id %s.%s? Say it in this file", input.Name, field.Name)
+			continue
+		}
+		all = append(all, slot{operation + "." + path + field.Name, kind, document, func(id string) map[string]any {
+			in := filled(s, input, operation)
+			if in[field.Name] = id; isColumn {
+				in[field.Name] = []string{id}
+			}
+			return map[string]any{"input": within(in)}
+		}})
 	}
 	return all
 }

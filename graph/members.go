@@ -36,7 +36,7 @@ func invitationModel(i practice.Invitation) model.Invitation {
 
 func apiKeyModel(k practice.APIKey) model.APIKey {
 	return model.APIKey{
-		ID: wire.New(wire.APIKey, k.ID), Name: k.Name, Member: memberLine(k.Member), CreatedAt: wire.At(k.CreatedAt), RevokedAt: wire.MaybeAt(k.RevokedAt),
+		ID: wire.New(wire.APIKey, k.ID), Name: k.Name, Member: memberLine(k.Member), CreatedAt: wire.At(k.CreatedAt), RevokedAt: wire.MaybeAt(k.RevokedAt), LastUsedOn: wire.MaybeDay(k.LastUsedOn),
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/graph/answer"
+	"boottop.example/practice/graph/auth"
 )
 
 // Present turns any error into what an answer says of it: a sentence, and in the
@@ -37,6 +38,9 @@ func present(ctx context.Context, schema *ast.Schema, err error) *gqlerror.Error
 	}
 	if out.Path == nil {
 		out.Path = graphql.GetPath(ctx)
+	}
+	if f.Kind == domain.NotFound {
+		auth.Missed(ctx)
 	}
 	out.Message = f.Text
 	out.Extensions["code"] = f.Kind.Code()

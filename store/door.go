@@ -130,6 +130,11 @@ func (d Door) KeyMember(ctx context.Context, key entry.Token) (entry.Session, er
 		`select key_id, '00000000-0000-0000-0000-000000000000'::uuid, practice_id, member_id, roles from door.api_key_member($1)`, key[:])
 }
 
+// KeyUsed implements auth.Door.
+func (d Door) KeyUsed(ctx context.Context, key entry.Token, now time.Time) error {
+	return d.do(ctx, "note the use of an API key", `select door.api_key_used($1, ($2::timestamptz at time zone 'UTC')::date)`, key[:], now)
+}
+
 // InvitationByToken implements auth.Door.
 func (d Door) InvitationByToken(ctx context.Context, token entry.Token, now time.Time) (entry.Invitation, error) {
 	return call[entry.Invitation](ctx, d, "find invitation",

@@ -123,7 +123,7 @@ func (tx *inPractice) RevokeAPIKey(ctx context.Context, id uuid.UUID, now time.T
 
 func apiKeyFrom(r queries.GetAPIKeyRow) practice.APIKey {
 	return practice.APIKey{
-		ID: r.ID, Name: r.Name, CreatedAt: r.CreatedAt, RevokedAt: r.RevokedAt,
+		ID: r.ID, Name: r.Name, CreatedAt: r.CreatedAt, RevokedAt: r.RevokedAt, LastUsedOn: r.LastUsedOn,
 		Member: practice.MemberLine{ID: r.MemberID, Name: r.MemberName, Roles: r.MemberRoles, Active: r.MemberActive},
 	}
 }

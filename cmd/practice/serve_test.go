@@ -9,7 +9,10 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -22,39 +25,58 @@ import (
 type running struct {
 	address, metrics string
 	db               *storetest.DB
-	key              string // an API key of its one member, a principal
+	key              string   // an API key of its one member, a principal
+	environ          []string // all but the addresses
 	stop             context.CancelFunc
-	ended            chan error
+	ended            chan struct{}
+	fault            error // what it ended with
 }
 
 func start(t *testing.T, more ...string) *running {
 	t.Helper()
-	r := &running{address: free(t), metrics: free(t), db: storetest.New(t), ended: make(chan error, 1)}
+	r := &running{db: storetest.New(t)}
 	r.fill(t)
 	bucket := storetest.S3(t)
-	ctx, stop := context.WithCancel(context.Background())
-	r.stop = stop
-	environ := append([]string{
-		"BOOTTOP_DATABASE_URL=" + r.db.AppURL, "BOOTTOP_SIGNING_KEY=" + testSeed, "BOOTTOP_PUBLIC_URL=http://" + r.address,
-		"BOOTTOP_ADDR=" + r.address, "BOOTTOP_METRICS_ADDR=" + r.metrics, "BOOTTOP_MAIL_DIR=" + t.TempDir(), "BOOTTOP_LOG_LEVEL=error",
+	r.environ = append([]string{
+		"BOOTTOP_DATABASE_URL=" + r.db.AppURL, "BOOTTOP_SIGNING_KEY=" + testSeed, "BOOTTOP_MAIL_DIR=" + t.TempDir(), "BOOTTOP_LOG_LEVEL=error",
 		"BOOTTOP_S3_ENDPOINT=" + bucket.Endpoint, "BOOTTOP_S3_PUBLIC_URL=" + bucket.URL(), "BOOTTOP_S3_BUCKET=" + bucket.Name,
 		"BOOTTOP_S3_REGION=" + bucket.Region, "BOOTTOP_S3_KEY=" + bucket.Key, "BOOTTOP_S3_SECRET=" + bucket.Secret,
 	}, more...)
-	go func() { r.ended <- serve(ctx, nil, environ) }()
+	r.begin(t)
+	return r
+}
+
+// beside starts another service over the same database, as a new release is.
+func (r *running) beside(t *testing.T) *running {
+	t.Helper()
+	other := &running{db: r.db, key: r.key, environ: r.environ}
+	other.begin(t)
+	return other
+}
+
+func (r *running) begin(t *testing.T) {
+	t.Helper()
+	r.address, r.metrics, r.ended = free(t), free(t), make(chan struct{})
+	environ := append(slices.Clone(r.environ), "BOOTTOP_PUBLIC_URL=http://"+r.address, "BOOTTOP_ADDR="+r.address, "BOOTTOP_METRICS_ADDR="+r.metrics)
+	ctx, stop := context.WithCancel(context.Background())
+	r.stop = stop
+	go func() {
+		r.fault = serve(ctx, nil, environ)
+		close(r.ended)
+	}()
 	t.Cleanup(func() {
 		stop()
-		if err := <-r.ended; err != nil {
-			t.Errorf("serve ended with %v", err)
+		if <-r.ended; r.fault != nil {
+			t.Errorf("serve ended with %v", r.fault)
 		}
 	})
 	for range 200 {
 		if status, _ := r.get(t, "/readyz"); status == http.StatusOK {
-			return r
+			return
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
 	t.Fatal("the service does not become ready")
-	return nil
 }
 
 func free(t *testing.T) string {
@@ -295,8 +317,7 @@ func TestStop(t *testing.T) {
 		}
 	}
 	select {
-	case err := <-r.ended:
-		r.ended <- err
+	case <-r.ended:
 	case <-time.After(10 * time.Second):
 		t.Error("still there after ten seconds")
 	}
@@ -388,4 +409,140 @@ func TestMoreThanCanBeDone(t *testing.T) {
 	if status, body := r.get(t, "/readyz"); status != http.StatusOK {
 		t.Errorf("afterwards ready answers %d %s", status, body)
 	}
+}
+
+// TestGuessedLinks is 86: whoever tries secrets of links that open nothing is slowed by
+// address, wherever the secret is brought, and by the first letters of it from wherever.
+func TestGuessedLinks(t *testing.T) {
+	t.Parallel()
+	r := start(t, "BOOTTOP_TRUSTED_HOPS=1")
+	ask := func(from string, build func() *http.Request) (int, string) {
+		req := build()
+		req.Header.Set("X-Forwarded-For", from)
+		res, err := http.DefaultClient.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		body, _ := io.ReadAll(res.Body)
+		if res.StatusCode == http.StatusTooManyRequests && res.Header.Get("Retry-After") == "" {
+			t.Error("turned away without a time to come back")
+		}
+		return res.StatusCode, string(body)
+	}
+	path := func(path string) func() *http.Request {
+		return func() *http.Request {
+			req, _ := http.NewRequest(http.MethodGet, "http://"+r.address+path, nil)
+			return req
+		}
+	}
+	post := func(path, body, link string) func() *http.Request {
+		return func() *http.Request {
+			req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+path, strings.NewReader(body))
+			req.Header.Set("Content-Type", "application/json")
+			req.Header.Set("X-Boottop-Share", link)
+			req.Header.Set("Authorization", "Bearer "+r.key) // the contract's documents are free to a program
+			return req
+		}
+	}
+	secret := func(n int) string { return fmt.Sprintf("%043d", (n+1)*10_000_019) }
+	for n := range 60 {
+		tail := []string{"", "/report.pdf", "/report.html", "/addenda/1", "/photos.zip"}[n%5]
+		if status, body := ask("192.0.2.1", path("/share/"+reversed(secret(n))+tail)); status != http.StatusNotFound {
+			t.Fatalf("guess %d: %d %s", n, status, body)
+		}
+	}
+	for what, build := range map[string]func() *http.Request{
+		"a report": path("/share/" + reversed(secret(99))), "a feed": path("/calendar/" + reversed(secret(98)) + ".ics"),
+		"the end of letters": post("/unsubscribe/"+reversed(secret(97)), "", ""), "the contract": post("/graphql", `{"query":"{outside{report{number}}}"}`, reversed(secret(96))),
+	} {
+		if status, body := ask("192.0.2.1", build); status != http.StatusTooManyRequests || !strings.Contains(body, "UNAVAILABLE") {
+			t.Errorf("%s after 60 guesses: %d %s", what, status, body)
+		}
+	}
+	if status, _ := ask("192.0.2.1", post("/graphql", `{"query":"{viewer{practice{name}}}"}`, "")); status != http.StatusOK {
+		t.Errorf("without a link that address is answered %d", status)
+	}
+	if status, _ := ask("192.0.2.2", path("/share/"+reversed(secret(99)))); status != http.StatusNotFound {
+		t.Errorf("another address is answered %d", status)
+	}
+	t.Run("by the contract too", func(t *testing.T) {
+		last := 0
+		for n := range 61 {
+			last, _ = ask("192.0.2.3", post("/graphql", `{"query":"{outside{report{number}}}"}`, reversed(secret(200+n))))
+		}
+		if last != http.StatusTooManyRequests {
+			t.Errorf("the 61st is answered %d", last)
+		}
+	})
+	t.Run("neighbours of one link, from many addresses", func(t *testing.T) {
+		last := 0
+		for n := range 101 {
+			last, _ = ask(fmt.Sprintf("198.51.100.%d", n), path(fmt.Sprintf("/share/Abcdefgh%035d", n)))
+		}
+		if last != http.StatusTooManyRequests {
+			t.Errorf("the 101st is answered %d", last)
+		}
+	})
+}
+
+func reversed(s string) string {
+	b := []byte(s)
+	slices.Reverse(b)
+	return string(b)
+}
+
+// TestHandover is promise E2 as a proxy in front has it, which sends nobody to a service
+// that does not say it is ready: a release takes over from the one before under load, and
+// no request fails.
+func TestHandover(t *testing.T) {
+	t.Parallel()
+	now := start(t, "BOOTTOP_DRAIN=3s")
+	var to atomic.Pointer[running]
+	to.Store(now)
+	ask := func(r *running) (int, string) {
+		req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+"/graphql", strings.NewReader(`{"query":"{viewer{practice{name}}}"}`))
+		req.Header.Set("Content-Type", "application/json")
+		req.Header.Set("Authorization", "Bearer "+r.key)
+		res, err := http.DefaultClient.Do(req)
+		if err != nil {
+			return 0, err.Error()
+		}
+		defer res.Body.Close()
+		body, err := io.ReadAll(res.Body)
+		if err != nil {
+			return 0, err.Error()
+		}
+		return res.StatusCode, string(body)
+	}
+	load, enough := context.WithCancel(t.Context())
+	var callers sync.WaitGroup
+	var answered atomic.Int64
+	for range 4 {
+		callers.Go(func() {
+			for load.Err() == nil {
+				if status, body := ask(to.Load()); status != http.StatusOK || !strings.Contains(body, "North quay") {
+					t.Errorf("a request failed in a handover: %d %s", status, body)
+					return
+				}
+				answered.Add(1)
+			}
+		})
+	}
+	for range 2 {
+		next := now.beside(t)
+		now.stop()
+		for status := 0; status != http.StatusServiceUnavailable; { // not ready is said first, and served on
+			status, _ = now.get(t, "/readyz")
+		}
+		to.Store(next)
+		<-now.ended
+		now = next
+	}
+	before := answered.Load()
+	for answered.Load() == before && !t.Failed() {
+		time.Sleep(time.Millisecond)
+	}
+	enough()
+	callers.Wait()
 }

@@ -16,11 +16,12 @@ const keyPrefix = "btk_"
 
 // APIKey is a key by which a program acts for a member.
 type APIKey struct {
-	ID        uuid.UUID
-	Name      string
-	Member    MemberLine
-	CreatedAt time.Time
-	RevokedAt *time.Time
+	ID         uuid.UUID
+	Name       string
+	Member     MemberLine
+	CreatedAt  time.Time
+	RevokedAt  *time.Time
+	LastUsedOn *time.Time // a day, by UTC; nil: never, as far as is noted
 }
 
 // APIKeys lists the practice's API keys, newest first.

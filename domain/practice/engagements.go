@@ -44,6 +44,7 @@ type Engagement struct {
 	JobNumber        string
 	Version          int32
 	Quote            []QuoteLine
+	QuoteWithheld    bool       // from whoever may not read money; nothing is told of it then
 	Missing          []Obstacle // before it can be booked
 }
 
@@ -132,7 +133,15 @@ func (s *Service) Engagement(ctx context.Context, a domain.Actor, id uuid.UUID) 
 		return Engagement{}, err
 	}
 	e.Missing = e.missing()
+	e.withhold(a)
 	return e, nil
+}
+
+// withhold keeps what it costs from whoever may not read money.
+func (e *Engagement) withhold(a domain.Actor) {
+	if domain.May(a, domain.ReadMoney) != nil {
+		e.Quote, e.QuoteWithheld = nil, true
+	}
 }
 
 // Engagements lists a page of engagements, the newest first.
@@ -146,6 +155,7 @@ func (s *Service) Engagements(ctx context.Context, a domain.Actor, open bool, pa
 	list, err := s.store.Engagements(ctx, a.Practice, open, page)
 	for k := range list {
 		list[k].Missing = list[k].missing()
+		list[k].withhold(a)
 	}
 	return list, err
 }

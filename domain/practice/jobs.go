@@ -111,6 +111,9 @@ func (s *Service) Job(ctx context.Context, a domain.Actor, id uuid.UUID) (JobPag
 	if a.OnlyGuest() {
 		j.Came = nil
 	}
+	if j.Came != nil {
+		j.Came.withhold(a)
+	}
 	return j, nil
 }
 

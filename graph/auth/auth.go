@@ -41,6 +41,8 @@ type Door interface {
 	EndSessionByToken(ctx context.Context, token entry.Token, now time.Time) error
 	// KeyMember gives the member an API key acts for; ID is the key's.
 	KeyMember(ctx context.Context, key entry.Token) (entry.Session, error)
+	// KeyUsed notes the day on which a key was used last; it writes once a day.
+	KeyUsed(ctx context.Context, key entry.Token, now time.Time) error
 
 	InvitationByToken(ctx context.Context, token entry.Token, now time.Time) (entry.Invitation, error)
 	// AcceptInvitation makes the account a member, in one transaction with its line in the

@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/entry"
 	"boottop.example/practice/graph/answer"
 )
 
@@ -40,7 +41,7 @@ func (a *Auth) Identify(next http.Handler) http.Handler {
 			answer.Fault(w, r, err)
 			return
 		}
-		if actor.Means != domain.ByKey {
+		if !bringsKey(r) {
 			if fault := a.ownPage(r); fault != nil {
 				answer.Fault(w, r, fault)
 				return
@@ -59,12 +60,8 @@ func (a *Auth) identify(r *http.Request) (domain.Actor, error) {
 	if r.Header.Get(ClientHeader) == "1" {
 		return a.client(r)
 	}
-	if sent := r.Header.Values("Authorization"); len(sent) > 0 {
-		key, ok := strings.CutPrefix(sent[0], "Bearer "+KeyPrefix)
-		if !ok || len(sent) > 1 || len(key) != 43 {
-			return domain.Actor{}, domain.ErrUnauthenticated
-		}
-		return a.byKey(r.Context(), secret(KeyPrefix+key))
+	if bringsKey(r) {
+		return a.byKey(r.Context(), r.Header.Values("Authorization"))
 	}
 	token := a.cookies.read(r, a.cookies.access)
 	if token == "" {
@@ -84,12 +81,39 @@ func (a *Auth) bySession(ctx context.Context, session uuid.UUID) (domain.Actor, 
 	})
 }
 
-func (a *Auth) byKey(ctx context.Context, key secret) (domain.Actor, error) {
-	hash := key.hash()
-	return a.recall(hash, func() (domain.Actor, error) {
+// bringsKey tells whether a request says in its Authorization header who is calling. No
+// page of another site can send that, and the cookies beside it are not looked at.
+func bringsKey(r *http.Request) bool {
+	return r.Header.Get(ClientHeader) != "1" && len(r.Header.Values("Authorization")) > 0
+}
+
+// errKey is the one answer to a key that is cut, made up, ended, or of a member who left.
+var errKey error = &domain.Fault{Kind: domain.Unauthenticated, Text: "This API key opens nothing: it is not whole, or it was ended, or its member has left."}
+
+func (a *Auth) byKey(ctx context.Context, sent []string) (domain.Actor, error) {
+	key, ok := strings.CutPrefix(sent[0], "Bearer "+KeyPrefix)
+	if !ok || len(sent) > 1 || len(key) != 43 {
+		return domain.Actor{}, errKey
+	}
+	hash := secret(KeyPrefix + key).hash()
+	actor, err := a.recall(hash, func() (domain.Actor, error) {
 		s, err := a.door.KeyMember(ctx, hash)
+		if err == nil {
+			a.noteUse(ctx, hash)
+		}
 		return domain.Actor{Practice: s.Practice, Member: s.Member, Key: s.ID, Means: domain.ByKey, Roles: s.Roles}, err
 	})
+	if errors.Is(err, domain.ErrUnauthenticated) {
+		err = errKey
+	}
+	return actor, err
+}
+
+// noteUse is no reason to turn a program away.
+func (a *Auth) noteUse(ctx context.Context, key entry.Token) {
+	if err := a.door.KeyUsed(ctx, key, a.instant()); err != nil {
+		slog.WarnContext(ctx, "use of an API key not noted", "error", err)
+	}
 }
 
 // recall gives the actor seen under this key in the last 30 seconds, or asks.

@@ -191,7 +191,7 @@ func TestBadKeys(t *testing.T) {
 	t.Parallel()
 	b := setup(t)
 	key := b.key(b.ours)
-	want := `{"error":{"code":"UNAUTHENTICATED","message":"Please sign in.","field":""}}`
+	want := `{"error":{"code":"UNAUTHENTICATED","message":"This API key opens nothing: it is not whole, or it was ended, or its member has left.","field":""}}`
 	for name, sent := range map[string][]string{
 		"one character changed": {"Bearer " + key[:len(key)-1] + "?"},
 		"cut":                   {"Bearer " + key[:len(key)-1]},
@@ -212,11 +212,70 @@ func TestBadKeys(t *testing.T) {
 	t.Run("a bad key is not made good by a cookie beside it", func(t *testing.T) {
 		br := b.browser()
 		br.signIn(b.ours)
-		r := br.send(http.MethodGet, "/who", "", func(r *http.Request) { r.Header.Set("Authorization", "Bearer btk_"+strings.Repeat("A", 43)) })
-		if r.status != http.StatusUnauthorized {
+		bad := func(r *http.Request) { r.Header.Set("Authorization", "Bearer btk_"+strings.Repeat("A", 43)) }
+		bare := func(r *http.Request) { r.Header.Del("X-Boottop") } // programs do not send it
+		if r := br.send(http.MethodGet, "/who", "", bad); r.status != http.StatusUnauthorized || r.body != want {
+			t.Errorf("read: %d %s", r.status, r.body)
+		}
+		if r := br.send(http.MethodPost, "/who", "{}", bad, bare); r.status != http.StatusUnauthorized || r.body != want {
+			t.Errorf("write: %d %s", r.status, r.body)
+		}
+		if r := br.send(http.MethodPost, "/who", "{}", func(r *http.Request) { r.Header.Set("Authorization", "Bearer "+key) }, bare); r.status != http.StatusOK || !strings.Contains(r.body, `"Means":"api key"`) {
+			t.Errorf("a good key: %d %s", r.status, r.body)
+		}
+	})
+	t.Run("a key beside the client's header is not looked at, and that cookie needs the page's own", func(t *testing.T) {
+		br := b.browser()
+		br.cookies["boottop-reports-"+b.server.URL[strings.LastIndex(b.server.URL, ":")+1:]] = strings.Repeat("A", 43)
+		asClient := func(r *http.Request) {
+			r.Header.Set("Authorization", "Bearer "+key)
+			r.Header.Set(auth.ClientHeader, "1")
+			r.Header.Del("X-Boottop")
+		}
+		if r := br.send(http.MethodPost, "/who", "{}", asClient); r.status != http.StatusForbidden {
 			t.Errorf("got %d %s", r.status, r.body)
 		}
 	})
+}
+
+// TestKeyUsed holds the day of last use: noted once a day, however often a program calls,
+// and no failure of noting turns it away.
+func TestKeyUsed(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	key := b.key(b.ours)
+	day := func() (kept string) {
+		t.Helper()
+		if err := b.admin.QueryRow(t.Context(), `select coalesce(last_used_on::text, '') || ' ' || xmin from api_keys`).Scan(&kept); err != nil {
+			t.Fatal(err)
+		}
+		return kept
+	}
+	call := func(sent string) int {
+		return b.browser().send(http.MethodGet, "/who", "", func(r *http.Request) { r.Header.Set("Authorization", "Bearer "+sent) }).status
+	}
+	call(key[:len(key)-1] + "?")
+	if kept := day(); !strings.HasPrefix(kept, " ") {
+		t.Errorf("another key's call is noted: %s", kept)
+	}
+	call(key)
+	first := day()
+	if want := b.clock.now().UTC().Format(time.DateOnly); !strings.HasPrefix(first, want+" ") {
+		t.Errorf("noted %s, want %s", first, want)
+	}
+	b.clock.pass(40 * time.Second)
+	if call(key); day() != first {
+		t.Errorf("the same day was written again: %s, before %s", day(), first)
+	}
+	b.clock.pass(24 * time.Hour)
+	if call(key); day() == first {
+		t.Error("the next day is not noted")
+	}
+	b.exec(`revoke execute on function door.api_key_used(bytea, date) from app`)
+	b.clock.pass(24 * time.Hour)
+	if got := call(key); got != http.StatusOK {
+		t.Errorf("where the day cannot be noted the program is answered %d", got)
+	}
 }
 
 // TestSigningKeyRefused is 74.

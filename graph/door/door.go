@@ -102,7 +102,7 @@ func (d *Door) serve(w http.ResponseWriter, r *http.Request, media string, seen 
 	if refused != nil {
 		return refused
 	}
-	leave, err := d.bound.Enter(ctx) // whoever sends slowly has held no place meanwhile
+	leave, err := d.bound.EnterFor(ctx, auth.Actor(ctx).Practice) // whoever sends slowly has held no place meanwhile
 	if err != nil {
 		refused := d.fault(ctx, err)
 		refused.header = http.Header{"Retry-After": {shed.Later()}}

@@ -16,14 +16,33 @@ type shape struct {
 
 	fields, aliases, directives int
 	introspects, unclean        bool
-	repeated                    bool
+	repeated, circling          bool
+	looks                       int // at the schema as a whole
 
 	memo    map[string]size
 	walking map[string]bool
 }
 
 // size is what a selection comes to once every spread is followed.
-type size struct{ depth, selections int }
+type size struct {
+	depth, selections int
+
+	lists    byte // of the schema's own lists, those that stand in it
+	circling bool // one of them stands inside itself
+}
+
+func (z *size) add(part size) {
+	z.depth = max(z.depth, part.depth)
+	z.selections = min(z.selections+part.selections, 10*expandedMost)
+	z.lists |= part.lists
+	z.circling = z.circling || part.circling
+}
+
+// schemaLists are what a look at the schema has in plenty. One inside itself (the fields of
+// the types of the fields …) multiplies a thousand types with each level.
+var schemaLists = map[string]byte{
+	"types": 1, "fields": 2, "args": 4, "inputFields": 8, "possibleTypes": 16, "interfaces": 32, "enumValues": 64, "directives": 128,
+}
 
 // measure gives the one sentence for what there is too much of; empty where all is well.
 func (s *shape) measure() string {
@@ -63,6 +82,10 @@ func (s *shape) measure() string {
 		}
 	}
 	switch {
+	case s.looks > 1:
+		return "A document asks for the whole schema once."
+	case s.circling:
+		return "A look at the schema asks for none of its lists inside that same list."
 	case s.repeated:
 		return fmt.Sprintf("A selection names the same field at most %d times.", sameMost)
 	case s.unclean:
@@ -100,8 +123,7 @@ func (s *shape) within(set ast.SelectionSet, on string, same map[string]int) siz
 				part = s.fragment(f)
 			}
 		}
-		all.depth = max(all.depth, part.depth)
-		all.selections = min(all.selections+part.selections, 10*expandedMost)
+		all.add(part)
 	}
 	return all
 }
@@ -111,15 +133,24 @@ func (s *shape) field(f *ast.Field) size {
 	if f.Alias != f.Name {
 		s.aliases++
 	}
-	if f.Name == "__schema" || f.Name == "__type" {
-		s.introspects = true
-	}
 	s.note(f.Directives)
 	for _, a := range f.Arguments {
 		s.value(a.Value)
 	}
 	part := s.selection(f.SelectionSet)
-	return size{part.depth + 1, part.selections + 1}
+	part.depth++
+	part.selections++
+	list := schemaLists[f.Name]
+	part.circling = part.circling || part.lists&list != 0
+	part.lists |= list
+	if f.Name == "__schema" || f.Name == "__type" {
+		s.introspects = true
+		s.circling = s.circling || part.circling
+	}
+	if f.Name == "__schema" {
+		s.looks++
+	}
+	return part
 }
 
 // fragment measures one once. A cycle counts as nothing here; validation names it.

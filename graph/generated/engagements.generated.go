@@ -528,10 +528,10 @@ func (ec *executionContext) _Engagement_quote(ctx context.Context, field graphql
 		},
 		nil,
 		func(ctx context.Context, selections ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
-			return ec.marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
+			return ec.marshalOQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
 		},
 		true,
-		true,
+		false,
 	)
 }
 func (ec *executionContext) fieldContext_Engagement_quote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
@@ -559,11 +559,11 @@ func (ec *executionContext) _Engagement_netMinor(ctx context.Context, field grap
 			return obj.NetMinor, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
 		},
 		true,
-		true,
+		false,
 	)
 }
 func (ec *executionContext) fieldContext_Engagement_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
@@ -582,11 +582,11 @@ func (ec *executionContext) _Engagement_taxMinor(ctx context.Context, field grap
 			return obj.TaxMinor, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
 		},
 		true,
-		true,
+		false,
 	)
 }
 func (ec *executionContext) fieldContext_Engagement_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
@@ -3133,17 +3133,17 @@ func (ec *executionContext) _Engagement(ctx context.Context, sel ast.SelectionSe
 			}
 		case "quote":
 			out.Values[i] = ec._Engagement_quote(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "netMinor":
 			out.Values[i] = ec._Engagement_netMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "taxMinor":
 			out.Values[i] = ec._Engagement_taxMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "conflictDecision":
@@ -4084,6 +4084,25 @@ func (ec *executionContext) marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._Offered(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNQuoteLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalOTermsOffer2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsOffer(ctx context.Context, sel ast.SelectionSet, v *model.TermsOffer) graphql.Marshaler {

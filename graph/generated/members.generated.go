@@ -148,6 +148,29 @@ func (ec *executionContext) fieldContext_ApiKey_revokedAt(_ context.Context, fie
 	return graphql.NewScalarFieldContext("ApiKey", field, false, false, "Time")
 }
 
+func (ec *executionContext) _ApiKey_lastUsedOn(ctx context.Context, field graphql.CollectedField, obj *model.APIKey) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApiKey_lastUsedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LastUsedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ApiKey_lastUsedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ApiKey", field, false, false, "Date")
+}
+
 func (ec *executionContext) _CreateApiKeyPayload_apiKey(ctx context.Context, field graphql.CollectedField, obj *model.CreateAPIKeyPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1097,6 +1120,11 @@ func (ec *executionContext) _ApiKey(ctx context.Context, sel ast.SelectionSet, o
 			}
 		case "revokedAt":
 			out.Values[i] = ec._ApiKey_revokedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "lastUsedOn":
+			out.Values[i] = ec._ApiKey_lastUsedOn(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}

@@ -2216,10 +2216,11 @@ type Engagement {
   stage: String!
   "ISO 4217."
   currency: String!
-  quote: [QuoteLine!]!
+  "Null, as its sums are, for whoever may not read money."
+  quote: [QuoteLine!]
   "Sums of the quote, whole minor units."
-  netMinor: Int!
-  taxMinor: Int!
+  netMinor: Int
+  taxMinor: Int
   "go on, decline, or empty: nobody decided."
   conflictDecision: String!
   conflictNote: String!
@@ -3887,6 +3888,8 @@ type ApiKey {
   member: MemberLine!
   createdAt: Time!
   revokedAt: Time
+  "The day, by UTC, on which a program last called with it; null where none has since such days are noted."
+  lastUsedOn: Date
 }
 
 type MemberConnection {
@@ -7682,6 +7685,8 @@ func (ec *executionContext) childFields_ApiKey(ctx context.Context, field graphq
 		return ec.fieldContext_ApiKey_createdAt(ctx, field)
 	case "revokedAt":
 		return ec.fieldContext_ApiKey_revokedAt(ctx, field)
+	case "lastUsedOn":
+		return ec.fieldContext_ApiKey_lastUsedOn(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ApiKey", field.Name)
 }

@@ -584,6 +584,8 @@ type APIKey struct {
 	Member    MemberLine `json:"member"`
 	CreatedAt wire.Time  `json:"createdAt"`
 	RevokedAt *wire.Time `json:"revokedAt,omitempty"`
+	// The day, by UTC, on which a program last called with it; null where none has since such days are noted.
+	LastUsedOn *wire.Date `json:"lastUsedOn,omitempty"`
 }
 
 type ApplyMoveInput struct {
@@ -2236,11 +2238,12 @@ type Engagement struct {
 	// enquiry, quoted, accepted, declined, closed.
 	Stage string `json:"stage"`
 	// ISO 4217.
-	Currency string      `json:"currency"`
-	Quote    []QuoteLine `json:"quote"`
+	Currency string `json:"currency"`
+	// Null, as its sums are, for whoever may not read money.
+	Quote []QuoteLine `json:"quote,omitempty"`
 	// Sums of the quote, whole minor units.
-	NetMinor int32 `json:"netMinor"`
-	TaxMinor int32 `json:"taxMinor"`
+	NetMinor *int32 `json:"netMinor,omitempty"`
+	TaxMinor *int32 `json:"taxMinor,omitempty"`
 	// go on, decline, or empty: nobody decided.
 	ConflictDecision string      `json:"conflictDecision"`
 	ConflictNote     string      `json:"conflictNote"`

@@ -14,10 +14,13 @@ import (
 // Calendars serves calendar feeds to whoever holds their secret address.
 type Calendars struct {
 	Practice *practice.Service
+	Links    Wrap
 }
 
 // Routes adds the route to mux.
-func (s Calendars) Routes(mux *http.ServeMux) { mux.HandleFunc("GET /calendar/{file}", s.feed) }
+func (s Calendars) Routes(mux *http.ServeMux) {
+	mux.Handle("GET /calendar/{file}", s.Links.around(http.HandlerFunc(s.feed)))
+}
 
 // feed answers the feed that a token opens. The secret is the path and nothing else: an
 // address with anything behind it is not there.

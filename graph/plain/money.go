@@ -10,23 +10,27 @@ import (
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph/answer"
 	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/shed"
 	"boottop.example/practice/graph/wire"
 )
 
 // Money serves invoices, and the export for bookkeeping to members.
 type Money struct {
 	Practice *practice.Service
+	Bound    *shed.Bound // how many are made at once; nil: all
+	Links    Wrap        // makes guessing at links slow; nil: nothing does
 }
 
 // Routes adds the routes to mux. members wraps those for members, clients those for who is
 // signed in to an account of reports: they need to know who asks.
 func (s Money) Routes(mux *http.ServeMux, members, clients func(http.Handler) http.Handler) {
-	mux.Handle("GET /money/invoices.csv", members(http.HandlerFunc(s.export)))
-	mux.Handle("GET /invoices/{id}/invoice.pdf", members(http.HandlerFunc(s.invoice)))
-	mux.HandleFunc("GET /share/{token}/invoices", s.shared(byLink))
-	mux.HandleFunc("GET /share/{token}/invoices/{number}", s.sharedPDF(byLink))
-	mux.Handle("GET /kept/{key}/invoices", clients(s.shared(byAccount)))
-	mux.Handle("GET /kept/{key}/invoices/{number}", clients(s.sharedPDF(byAccount)))
+	handle := func(pattern string, h http.Handler) { mux.Handle(pattern, s.Bound.Limit(h)) }
+	handle("GET /money/invoices.csv", members(http.HandlerFunc(s.export)))
+	handle("GET /invoices/{id}/invoice.pdf", members(http.HandlerFunc(s.invoice)))
+	handle("GET /share/{token}/invoices", s.Links.around(s.shared(byLink)))
+	handle("GET /share/{token}/invoices/{number}", s.Links.around(s.sharedPDF(byLink)))
+	handle("GET /kept/{key}/invoices", clients(s.shared(byAccount)))
+	handle("GET /kept/{key}/invoices/{number}", clients(s.sharedPDF(byAccount)))
 }
 
 // invoice serves an issued invoice to a member who may read money.

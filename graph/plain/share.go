@@ -25,18 +25,30 @@ import (
 type Reports struct {
 	Practice *practice.Service
 	Bound    *shed.Bound // how many are served at once; nil: all
+	Links    Wrap        // makes guessing at links slow; nil: nothing does
+}
+
+// Wrap puts a handler into another.
+type Wrap func(http.Handler) http.Handler
+
+func (w Wrap) around(h http.Handler) http.Handler {
+	if w == nil {
+		return h
+	}
+	return w(h)
 }
 
 // Routes adds the routes to mux. members wraps those for members, which need to know who
 // asks, clients those for who is signed in to an account of reports.
 func (s Reports) Routes(mux *http.ServeMux, members, clients func(http.Handler) http.Handler) {
 	handle := func(pattern string, h http.Handler) { mux.Handle(pattern, s.Bound.Limit(h)) }
-	handle("GET /share/{token}", http.HandlerFunc(s.look))
-	handle("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
-	handle("GET /share/{token}/report.html", s.shared("page", byLink))
-	handle("GET /share/{token}/addenda/{number}", s.sharedAddendum("pdf", byLink))
-	handle("GET /share/{token}/addenda/{number}/page", s.sharedAddendum("page", byLink))
-	handle("GET /share/{token}/photos.zip", s.photos(byLink))
+	link := func(pattern string, h http.HandlerFunc) { handle(pattern, s.Links.around(h)) }
+	link("GET /share/{token}", s.look)
+	link("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
+	link("GET /share/{token}/report.html", s.shared("page", byLink))
+	link("GET /share/{token}/addenda/{number}", s.sharedAddendum("pdf", byLink))
+	link("GET /share/{token}/addenda/{number}/page", s.sharedAddendum("page", byLink))
+	link("GET /share/{token}/photos.zip", s.photos(byLink))
 	handle("GET /kept/{key}/report.pdf", clients(s.shared("pdf", byAccount)))
 	handle("GET /kept/{key}/report.html", clients(s.shared("page", byAccount)))
 	handle("GET /kept/{key}/addenda/{number}", clients(s.sharedAddendum("pdf", byAccount)))
@@ -77,11 +89,7 @@ func byAccount(r *http.Request) practice.Holder {
 func (s Reports) shared(what string, from func(*http.Request) practice.Holder) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		private(w)
-		opened := what
-		if r.Method == http.MethodHead || r.Header.Get("Range") != "" {
-			opened = "" // a look at the size, or the rest of a download, is no second opening
-		}
-		shared, _, err := s.Practice.OpenShared(r.Context(), from(r), opened)
+		shared, err := s.open(r, from(r), what)
 		if err != nil {
 			answer.Fault(w, r, err)
 			return
@@ -96,6 +104,25 @@ func (s Reports) shared(what string, from func(*http.Request) practice.Holder) h
 			PageKey: shared.PageKey, PageSHA256: shared.PageSha256, PDFKey: shared.PdfKey, PDFSHA256: shared.PdfSha256, At: shared.IssuedAt,
 		}, shared.Number)
 	}
+}
+
+// restWithin is how long after an opening the rest of a download is still part of it.
+const restWithin = time.Hour
+
+// open reads what is open to an outsider and notes that it was opened. A look at the size
+// is no opening, and the rest of a download no second one; a part asked for long after
+// the last opening is one, or a report could be fetched in parts and nobody told.
+func (s Reports) open(r *http.Request, who practice.Holder, what string) (practice.Shared, error) {
+	if r.Method != http.MethodHead && r.Header.Get("Range") == "" {
+		shared, _, err := s.Practice.OpenShared(r.Context(), who, what)
+		return shared, err
+	}
+	shared, _, err := s.Practice.OpenShared(r.Context(), who, "")
+	if err != nil || r.Method == http.MethodHead || shared.Openings > 0 && time.Since(shared.LastOpenedAt) < restWithin {
+		return shared, err
+	}
+	_, _, err = s.Practice.OpenShared(r.Context(), who, what)
+	return shared, err
 }
 
 func (s Reports) member(what string) http.HandlerFunc {

@@ -178,6 +178,17 @@ func TestADownloadGoesOnWhereItStopped(t *testing.T) {
 	if res.StatusCode != http.StatusPartialContent || !bytes.Equal(body, sh.pdf[100:200]) {
 		t.Errorf("%d, %d bytes", res.StatusCode, len(body))
 	}
+	if sh.opened() != 1 {
+		t.Errorf("%d openings after a part, want 1: a report fetched in parts is fetched", sh.opened())
+	}
+	part := func(r *http.Request) { r.Header.Set("Range", "bytes=200-") }
+	if sh.get("/share/"+sh.token+"/report.pdf", part); sh.opened() != 1 {
+		t.Errorf("%d openings, want 1: the rest is no second one", sh.opened())
+	}
+	sh.exec(`update share_openings set at = at - interval '2 hours'`)
+	if sh.get("/share/"+sh.token+"/report.pdf", part); sh.opened() != 2 {
+		t.Errorf("%d openings two hours later, want 2", sh.opened())
+	}
 }
 
 func TestALinkThatEndedOpensNothing(t *testing.T) {
@@ -202,6 +213,32 @@ func TestALinkThatEndedOpensNothing(t *testing.T) {
 			}
 		})
 	}
+}
+
+// 86: a link is its secret to the letter.
+func TestALinkIsItsSecretToTheLetter(t *testing.T) {
+	t.Parallel()
+	sh := open(t)
+	_, nothing := sh.get("/share/" + strings.Repeat("A", 43))
+	for what, token := range map[string]string{
+		"cut": sh.token[:42], "a letter more": sh.token + "A", "capitals": strings.ToUpper(sh.token), "small letters": strings.ToLower(sh.token),
+		"the last letter's unused bits": sh.token[:42] + "6", "a blank behind": sh.token + "%20", "a zero behind": sh.token + "%00", "its hash": hex.EncodeToString(hashOf(sh.token)),
+		"of 1 kB": strings.Repeat(sh.token, 24), "any": "%25", "or 1=1": "'%20or%20'1'='1",
+	} {
+		for _, path := range []string{"", "/report.pdf", "/report.html", "/photos.zip"} {
+			if res, body := sh.get("/share/" + token + path); res.StatusCode != http.StatusNotFound || !bytes.Equal(body, nothing) {
+				t.Errorf("%s%s: %d %s", what, path, res.StatusCode, body)
+			}
+		}
+	}
+	if sh.opened() != 0 {
+		t.Errorf("%d openings are noted", sh.opened())
+	}
+}
+
+func hashOf(token string) []byte {
+	sum := sha256.Sum256([]byte(token))
+	return sum[:]
 }
 
 // A report's id opens nothing for somebody with a link, and what it answers is, byte for

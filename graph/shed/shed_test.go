@@ -6,7 +6,10 @@ import (
 	"net/http/httptest"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"testing"
+
+	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/graph/shed"
@@ -97,6 +100,56 @@ func TestNoBoundLetsEverybodyIn(t *testing.T) {
 	var none *shed.Bound
 	for range 1000 {
 		if _, err := none.Enter(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// Promise D5: a practice that asks for ten times what it may have takes three places in
+// four, and others come in at once, without standing in its line.
+func TestOnePracticeLeavesRoomForOthers(t *testing.T) {
+	t.Parallel()
+	const atOnce = 8
+	b := shed.New(atOnce)
+	crowd, others := uuid.New(), []uuid.UUID{uuid.New(), uuid.Nil}
+	var inside []func()
+	for range atOnce * 3 / 4 {
+		leave, err := b.EnterFor(t.Context(), crowd)
+		if err != nil {
+			t.Fatal(err)
+		}
+		inside = append(inside, leave)
+	}
+	ctx, enough := context.WithCancel(t.Context())
+	var line sync.WaitGroup
+	var late atomic.Int64
+	for range 10 * atOnce {
+		line.Go(func() {
+			if leave, err := b.EnterFor(ctx, crowd); err == nil {
+				late.Add(1)
+				leave()
+			}
+		})
+	}
+	for range 100 { // one after the other, while the crowd stands in line
+		for _, other := range others {
+			leave, err := b.EnterFor(ctx, other)
+			if err != nil {
+				t.Fatalf("another practice is kept out by the crowd: %v", err)
+			}
+			leave()
+		}
+	}
+	enough()
+	line.Wait()
+	if n := late.Load(); n > 0 {
+		t.Errorf("%d of the crowd had more than its share", n)
+	}
+	for _, leave := range inside {
+		leave()
+	}
+	for range atOnce { // every place is there again
+		if _, err := b.Enter(t.Context()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -91,6 +91,31 @@ func TestSMTP(t *testing.T) {
 			t.Errorf("List-Unsubscribe-Post %q", got)
 		}
 	})
+	t.Run("what is in a letter makes no header of its own", func(t *testing.T) {
+		before := len(kept.got)
+		for _, evil := range []string{"a\r\nBcc: all@evil.example", "a\nBcc: all@evil.example", "a\r\n\r\nBcc: all@evil.example\r\n", "a\rBcc: all@evil.example", "a\u2028Bcc: all@evil.example", strings.Repeat("ä", 200) + "\r\nBcc: all@evil.example"} {
+			l := entry.Letter{To: "ines@north.example", Subject: evil, Body: evil + "\r\n.\r\nRCPT TO:<all@evil.example>\r\n"}
+			if err := send(t.Context(), id, l, written); err != nil {
+				t.Errorf("%q: %v", evil, err)
+				continue
+			}
+			m, err := mail.ReadMessage(bytes.NewReader(kept.got[len(kept.got)-1]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if m.Header.Get("Bcc") != "" || len(m.Header["To"]) != 1 || strings.Contains(m.Header.Get("To"), "evil") {
+				t.Errorf("%q: the headers are %v", evil, m.Header)
+			}
+		}
+		if sent := len(kept.got) - before; sent != 6 {
+			t.Errorf("6 letters are %d", sent)
+		}
+		for _, evil := range []string{"ines@north.example\r\nBcc: all@evil.example", "ines@north.example, all@evil.example", "<ines@north.example> all@evil.example"} {
+			if err := send(t.Context(), id, entry.Letter{To: evil, Subject: "x", Body: "x"}, written); err == nil {
+				t.Errorf("a letter went to %q", evil)
+			}
+		}
+	})
 	t.Run("a refusal does not repeat the address", func(t *testing.T) {
 		l.To = "nobody@north.example"
 		err := send(t.Context(), id, l, written)

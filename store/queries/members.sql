@@ -57,14 +57,14 @@ insert into invitations (practice_id, id, email, name, roles, token_sha256, invi
 values (@practice_id, @id, @email, @name, @roles, @token_sha256, @invited_by, @now, @expires_at);
 
 -- name: ListAPIKeys :many
-select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at
+select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at, k.last_used_on
   from api_keys k
   join members m on m.practice_id = k.practice_id and m.id = k.member_id
  where k.practice_id = @practice_id
  order by k.created_at desc, k.id;
 
 -- name: GetAPIKey :one
-select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at
+select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at, k.last_used_on
   from api_keys k
   join members m on m.practice_id = k.practice_id and m.id = k.member_id
  where k.practice_id = @practice_id and k.id = @id;

@@ -48,7 +48,7 @@ func (q *Queries) EndSessionsOf(ctx context.Context, arg EndSessionsOfParams) er
 }
 
 const GetAPIKey = `-- name: GetAPIKey :one
-select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at
+select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at, k.last_used_on
   from api_keys k
   join members m on m.practice_id = k.practice_id and m.id = k.member_id
  where k.practice_id = $1 and k.id = $2
@@ -68,6 +68,7 @@ type GetAPIKeyRow struct {
 	MemberActive bool
 	CreatedAt    time.Time
 	RevokedAt    *time.Time
+	LastUsedOn   *time.Time
 }
 
 func (q *Queries) GetAPIKey(ctx context.Context, arg GetAPIKeyParams) (GetAPIKeyRow, error) {
@@ -82,6 +83,7 @@ func (q *Queries) GetAPIKey(ctx context.Context, arg GetAPIKeyParams) (GetAPIKey
 		&i.MemberActive,
 		&i.CreatedAt,
 		&i.RevokedAt,
+		&i.LastUsedOn,
 	)
 	return i, err
 }
@@ -259,7 +261,7 @@ func (q *Queries) InvitationsThatStand(ctx context.Context, arg InvitationsThatS
 }
 
 const ListAPIKeys = `-- name: ListAPIKeys :many
-select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at
+select k.id, k.name, m.id as member_id, m.name as member_name, m.roles as member_roles, (m.left_at is null)::boolean as member_active, k.created_at, k.revoked_at, k.last_used_on
   from api_keys k
   join members m on m.practice_id = k.practice_id and m.id = k.member_id
  where k.practice_id = $1
@@ -275,6 +277,7 @@ type ListAPIKeysRow struct {
 	MemberActive bool
 	CreatedAt    time.Time
 	RevokedAt    *time.Time
+	LastUsedOn   *time.Time
 }
 
 func (q *Queries) ListAPIKeys(ctx context.Context, practiceID uuid.UUID) ([]ListAPIKeysRow, error) {
@@ -295,6 +298,7 @@ func (q *Queries) ListAPIKeys(ctx context.Context, practiceID uuid.UUID) ([]List
 			&i.MemberActive,
 			&i.CreatedAt,
 			&i.RevokedAt,
+			&i.LastUsedOn,
 		); err != nil {
 			return nil, err
 		}

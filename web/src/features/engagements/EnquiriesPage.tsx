@@ -116,7 +116,7 @@ function Stage({ head, note, lines }: { head: string; note: string; lines: Enqui
             head: 'offer',
             num: true,
             nowrap: true,
-            cell: (e) => (e.netMinor + e.taxMinor > 0 ? money(e.netMinor + e.taxMinor, e.currency) : ''),
+            cell: (e) => (e.netMinor ? money(e.netMinor + (e.taxMinor ?? 0), e.currency) : ''),
           },
           {
             head: 'asked',

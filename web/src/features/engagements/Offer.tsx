@@ -16,7 +16,7 @@ import s from './engagements.module.css'
 export function Offer({ e, terms, zone }: { e: Enquiry; terms: readonly TermsChoice[]; zone: string }) {
   const may = useMay('book')
   const [sent, setSent] = useState<{ link: string; code: string } | null>(null)
-  const ready = e.conflictDecision === 'go on' && e.quote.length > 0
+  const ready = e.conflictDecision === 'go on' && !!e.quote?.length
   return (
     <section id="offer">
       <h2>Offer and terms</h2>

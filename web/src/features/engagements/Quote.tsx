@@ -24,7 +24,7 @@ const blank = (tax: string): Row => ({ key: newId('mut'), text: '', amount: '', 
 export function Quote({ e }: { e: Enquiry }) {
   const may = useMay('book')
   const open = may && !e.job && !e.termsAcceptedAt && e.stage !== 'declined' && e.stage !== 'closed'
-  const [editing, setEditing] = useState(open && e.quote.length === 0)
+  const [editing, setEditing] = useState(open && !e.quote?.length)
   return (
     <section id="quote">
       <h2>Quote</h2>
@@ -36,7 +36,7 @@ export function Quote({ e }: { e: Enquiry }) {
           {open && (
             <div style={{ marginTop: 12 }}>
               <button type="button" className="plain" onClick={() => setEditing(true)}>
-                {e.quote.length ? 'Change the quote' : 'Write the quote'}
+                {e.quote?.length ? 'Change the quote' : 'Write the quote'}
               </button>
             </div>
           )}
@@ -47,7 +47,9 @@ export function Quote({ e }: { e: Enquiry }) {
 }
 
 function Lines({ e }: { e: Enquiry }) {
+  if (!e.quote) return <p className="note ruled">Your role here does not read what it costs.</p>
   if (e.quote.length === 0) return <p className="note ruled">None yet.</p>
+  const [net, tax] = [e.netMinor ?? 0, e.taxMinor ?? 0]
   return (
     <QuoteTable
       caption="Quote"
@@ -55,8 +57,8 @@ function Lines({ e }: { e: Enquiry }) {
       currency={e.currency}
       last={{
         name: 'To pay',
-        amount: ['before tax', e.netMinor],
-        tax: ['with tax', e.netMinor + e.taxMinor],
+        amount: ['before tax', net],
+        tax: ['with tax', net + tax],
         bold: true,
       }}
     />
@@ -65,7 +67,7 @@ function Lines({ e }: { e: Enquiry }) {
 
 function Edit({ e, onDone }: { e: Enquiry; onDone: () => void }) {
   const [rows, setRows] = useState<Row[]>(() =>
-    e.quote.length
+    e.quote?.length
       ? e.quote.map((l) => ({
           key: newId('mut'),
           text: l.text,

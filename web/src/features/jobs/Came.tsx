@@ -41,8 +41,8 @@ export function Came({ job }: { job: JobBodyFragment }) {
             <li>
               <span>{longDay(e.termsAcceptedAt)}</span>
               <span>
-                <b>Terms accepted</b> by {e.termsAcceptedBy}, “{e.termsVersion}”,{' '}
-                {money(e.netMinor + e.taxMinor, e.currency)} with tax
+                <b>Terms accepted</b> by {e.termsAcceptedBy}, “{e.termsVersion}”
+                {e.netMinor != null && `, ${money(e.netMinor + (e.taxMinor ?? 0), e.currency)} with tax`}
                 {e.earlyStart && '; asked to begin before the time to withdraw is over'}
               </span>
             </li>

@@ -39,7 +39,8 @@ export function Keys() {
             <li key={key.id}>
               <b>{key.name}</b>
               <span className="small note">
-                acts for {key.member.name}, since {shortDay(key.createdAt)}
+                acts for {key.member.name}, since {shortDay(key.createdAt)};{' '}
+                {key.lastUsedOn ? `last used ${shortDay(key.lastUsedOn)}` : 'no use noted yet'}
                 {key.revokedAt && `; ended ${shortDay(key.revokedAt)}`}
               </span>
               {!key.revokedAt && (
