@@ -29,6 +29,7 @@ import (
 	"boottop.example/practice/cmd/proof/history"
 	"boottop.example/practice/cmd/proof/inference"
 	"boottop.example/practice/cmd/proof/restart"
+	"boottop.example/practice/cmd/proof/restore"
 	"boottop.example/practice/cmd/proof/writing"
 )
 
@@ -37,6 +38,7 @@ var proofs = []ground.Proof{
 	apart.Proof,
 	booking.Proof,
 	restart.Proof,
+	restore.Proof,
 	history.Proof,
 	history.Compared,
 	writing.Proof,
