@@ -33,20 +33,20 @@ export default function PersonPage() {
       >
         {person && (person.isYard ? 'a yard' : person.kind === 'person' ? 'a person' : 'an organisation')}
       </Running>
-      <main id="main" className="two">
+      <main id="main" className={`two ${s.person}`}>
         <Answer data={person} error={error} again={again}>
           {(person) => (
             <>
+              <aside>
+                <Particulars person={person} may={may} />
+                <Holds of={{ party: person.id }} />
+              </aside>
               <div>
                 <Parts person={person} may={may} onDone={again} />
                 <Jobs person={person} />
                 <Kept id={person.id} />
                 <Invented show={data?.viewer.practice.invented} />
               </div>
-              <aside>
-                <Particulars person={person} may={may} />
-                <Holds of={{ party: person.id }} />
-              </aside>
             </>
           )}
         </Answer>
