@@ -15,11 +15,11 @@ var (
 	heldBy   = regexp.MustCompile("`([^`]+)`")
 )
 
-// TestPromisesNameWhatHoldsThem keeps PROMISES.md true as far as a test can: every promise
+// TestPromisesNameWhatHoldsThem keeps deploy/PROMISES.md true as far as a test can: every promise
 // and every bad input stands there once, and what it names is there.
 func TestPromisesNameWhatHoldsThem(t *testing.T) {
 	t.Parallel()
-	text, err := os.ReadFile("../../../PROMISES.md")
+	text, err := os.ReadFile("../../../deploy/PROMISES.md")
 	if err != nil {
 		t.Fatal(err)
 	}
