@@ -1,6 +1,7 @@
 import { createContext, type ReactNode, useCallback, useContext, useMemo, useState } from 'react'
 import { type Client, Provider } from 'urql'
 import { makeClient } from '../graphql/client'
+import { typedBy } from '../ui/useTyped'
 import { auth, type Refused, type SignedIn } from './auth'
 
 export type Role = 'principal' | 'surveyor' | 'trainee' | 'office' | 'guest'
@@ -39,6 +40,7 @@ export function SessionProvider({ children }: { children: ReactNode }) {
       },
       async signOut() {
         await auth.signOut().catch(() => undefined)
+        typedBy('')
         setTurn((n) => n + 1)
         setOut(true)
       },

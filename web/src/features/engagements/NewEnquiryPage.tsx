@@ -9,6 +9,7 @@ import { newId } from '../../model/id'
 import { optional, text } from '../../model/search'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
+import { forgetTyped, useTyped } from '../../ui/useTyped'
 import { EnquiryForm, nothingTold } from './EnquiryForm'
 
 /** The boat whose page it was begun on. */
@@ -19,7 +20,8 @@ export default function NewEnquiryPage() {
   const navigate = useNavigate()
   const viewer = useViewer()
   const [{ vessel, name }] = useSearch(choices)
-  const [told, setTold] = useState(() =>
+  const [told, setTold] = useTyped(
+    `enquiry/${vessel ?? ''}`,
     vessel ? { ...nothingTold, boat: { text: name, known: { id: vessel, name } } } : nothingTold,
   )
   const [noName, setNoName] = useState<string>()
@@ -46,7 +48,9 @@ export default function NewEnquiryPage() {
         scope: told.scope.trim(),
       },
     })
-    if (data) navigate(`/engagements/${ids.id}`)
+    if (!data) return
+    forgetTyped(`enquiry/${vessel ?? ''}`)
+    navigate(`/engagements/${ids.id}`)
   }
 
   return (

@@ -18,6 +18,7 @@ import { SelectField, TextArea, TextField } from '../../ui/Field'
 import { Waiting } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
+import { forgetTyped, useTyped } from '../../ui/useTyped'
 import { DrawOutline } from './DrawOutline'
 import s from './findings.module.css'
 import { MeasuredFields } from './MeasuredFields'
@@ -70,15 +71,16 @@ function Body({
   figure: unknown
 }) {
   const from = finding ?? again
-  const [code, setCode] = useState(from ? from.form || own : '')
-  const [kind, setKind] = useState(from?.kind ?? '')
+  const typedAs = `finding/${finding ? `${finding.id}.${finding.version}` : `${visit}/${again?.id ?? ''}`}/`
+  const [code, setCode] = useTyped(`${typedAs}code`, from ? from.form || own : '')
+  const [kind, setKind] = useTyped(`${typedAs}kind`, from?.kind ?? '')
   const [sure, setSure] = useState((finding?.sure ?? 'seen') as (typeof sures)[number])
-  const [at, setAt] = useState((from?.places ?? []).map((place) => placeName(places, place)).join(', '))
-  const [drawn, setDrawn] = useState(from ? writeOutline(outlineOf(from.side, from.outline)) : '')
-  const [text, setText] = useState(finding?.text ?? '')
+  const [at, setAt] = useTyped(`${typedAs}at`, (from?.places ?? []).map((place) => placeName(places, place)).join(', '))
+  const [drawn, setDrawn] = useTyped(`${typedAs}drawn`, from ? writeOutline(outlineOf(from.side, from.outline)) : '')
+  const [text, setText] = useTyped(`${typedAs}text`, finding?.text ?? '')
   const [look, setLook] = useState(finding?.lookAgain ?? false)
   const [other, setOther] = useState(finding?.otherFace ?? '')
-  const [typed, setTyped] = useState<Record<string, string>>(typedFrom(finding?.measured))
+  const [typed, setTyped] = useTyped<Record<string, string>>(`${typedAs}measured`, typedFrom(finding?.measured))
   const [wrong, setWrong] = useState<{ kind?: string; at?: string; drawn?: string; fields: Record<string, string> }>({
     fields: {},
   })
@@ -125,7 +127,9 @@ function Body({
           },
         })
       : await record({ input: { ...said, id: newId('fnd'), visit, againOf: again?.id ?? null, unasked } })
-    if (data) onClose()
+    if (!data) return
+    forgetTyped(typedAs)
+    onClose()
   }
 
   return (

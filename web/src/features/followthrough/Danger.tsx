@@ -9,6 +9,7 @@ import {
 import { shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
+import { useTyped } from '../../ui/useTyped'
 import s from './followthrough.module.css'
 
 type Notice = FollowThroughBodyFragment['dangers'][number]
@@ -73,7 +74,7 @@ function Sent({ notice }: { notice: Notice }) {
 }
 
 function Send({ notice }: { notice: Notice }) {
-  const [text, setText] = useState(notice.text)
+  const [text, setText] = useTyped(`danger/${notice.id}.${notice.version}`, notice.text)
   const [name, setName] = useState('')
   const [role, setRole] = useState<(typeof roles)[number]>('yard')
   const [how, setHow] = useState<(typeof hows)[number]>('in person')

@@ -4,6 +4,7 @@ import { auth, type PracticeChoice, Refused } from '../../app/auth'
 import { useSession } from '../../app/Session'
 import { TextField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
+import { typedBy } from '../../ui/useTyped'
 import { Cover } from './Cover'
 import s from './cover.module.css'
 
@@ -29,6 +30,7 @@ export default function SignIn() {
         setPractices(said.practices)
         return
       }
+      typedBy(`${email.trim().toLowerCase()} ${said.practice}`)
       session.signedIn(said)
       navigate(inside(search.get('to')), { replace: true })
     } catch (error) {

@@ -6,6 +6,7 @@ import { newId } from '../../model/id'
 import { ChoiceField } from '../../ui/Choice'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { forgetTyped, useTyped } from '../../ui/useTyped'
 import s from './surveybook.module.css'
 
 type Examination = SurveyBookBodyFragment['examinations'][number]
@@ -31,9 +32,10 @@ export function ExamineItem({
   onClose: (kept: boolean) => void
 }) {
   const [examined, setExamined] = useState((said?.examined ?? 'examined') as (typeof options)[number]['value'])
-  const [why, setWhy] = useState(said?.why ?? '')
-  const [condition, setCondition] = useState(said?.condition ?? '')
-  const [note, setNote] = useState(said?.note ?? '')
+  const typedAs = `item/${visit}/${item}.${said?.version ?? 0}/`
+  const [why, setWhy] = useTyped(`${typedAs}why`, said?.why ?? '')
+  const [condition, setCondition] = useTyped(`${typedAs}condition`, said?.condition ?? '')
+  const [note, setNote] = useTyped(`${typedAs}note`, said?.note ?? '')
   const [finding, setFinding] = useState(said?.finding ?? '')
   const [photo, setPhoto] = useState(said?.photo ?? '')
   const [wrong, setWrong] = useState<string | undefined>()
@@ -61,7 +63,9 @@ export function ExamineItem({
         photo: photo || null,
       },
     })
-    if (data) onClose(true)
+    if (!data) return
+    forgetTyped(typedAs)
+    onClose(true)
   }
 
   return (

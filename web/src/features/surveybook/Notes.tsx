@@ -11,6 +11,7 @@ import { newId } from '../../model/id'
 import { capital } from '../../model/words'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
 import { Tick } from '../../ui/Tick'
+import { useTyped } from '../../ui/useTyped'
 import { useUnasked } from '../findings/useUnasked'
 import s from './surveybook.module.css'
 
@@ -27,8 +28,8 @@ export function Notes({
   fresh: () => void
 }) {
   const [kind, setKind] = useState<string>('call')
-  const [whom, setWhom] = useState('')
-  const [text, setText] = useState('')
+  const [whom, setWhom] = useTyped(`note/${job}/whom`, '')
+  const [text, setText] = useTyped(`note/${job}/text`, '')
   const [wrong, setWrong] = useState<{ text?: string; whom?: string }>({})
   const [striking, setStriking] = useState<string | null>(null)
   const [reason, setReason] = useState('')

@@ -6,14 +6,15 @@ import { AddRecommendationDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { SelectField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { useTyped } from '../../ui/useTyped'
 import { AdviceFields, blank, tooMuch } from './AdviceFields'
 import s from './vessels.module.css'
 
 /** One thing to do or to know, written as a draft of a job. */
-export function Recommend({ jobs }: { jobs: readonly { id: string; number: string }[] }) {
+export function Recommend({ vessel, jobs }: { vessel: string; jobs: readonly { id: string; number: string }[] }) {
   const [open, setOpen] = useState(false)
   const [job, setJob] = useState('')
-  const [said, setSaid] = useState(blank)
+  const [said, setSaid] = useTyped(`advice/${vessel}`, blank)
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, add] = useMutation(AddRecommendationDocument)
   const { at, rest } = faults(error, 'what', 'grade', 'sure')
