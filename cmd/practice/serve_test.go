@@ -230,7 +230,8 @@ func TestServe(t *testing.T) {
 			}
 			body, _ := io.ReadAll(res.Body)
 			_ = res.Body.Close()
-			want := `{"errors":[{"message":"Please sign in.","extensions":{"code":"UNAUTHENTICATED"}}]}`
+			words := map[string]string{"a key": "This API key opens nothing: it is not whole, or it was ended, or its member has left.", "a cookie": "Please sign in."}
+			want := `{"errors":[{"message":"` + words[name] + `","extensions":{"code":"UNAUTHENTICATED"}}]}`
 			if res.StatusCode != http.StatusUnauthorized || strings.TrimSpace(string(body)) != want {
 				t.Errorf("%s: %d %s", name, res.StatusCode, body)
 			}

@@ -178,13 +178,16 @@ it('a file whose time is over goes once nobody holds it, and the boat keeps her 
   const gone = page.getByRole('row').filter({ hasText: 'the file of a job' })
   await gone.getByText('Its time is over.').waitFor()
   expect(await row.count()).toBe(0)
-  expect(await gone.innerText()).not.toContain('Brask')
+  expect(await gone.textContent()).not.toContain('Brask')
   await sound(page)
   const after = await pdf()
   expect(after.status()).toBe(404)
   expect(await after.text()).toContain('erased')
   await page.goto(`/reports/${report}`)
-  await page.getByText(/erased/).first().waitFor()
+  await page
+    .getByText(/erased/)
+    .first()
+    .waitFor()
 
   await page.goto('/vessels?find=Old+Vesper')
   await page.getByRole('link', { name: 'Old Vesper' }).first().click()

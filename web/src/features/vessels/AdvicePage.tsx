@@ -101,7 +101,7 @@ export default function AdvicePage() {
               )}
               <div style={{ marginTop: 12 }}>
                 <Allowed to="recommend">
-                  <Recommend vessel={vessel.id} jobs={vessel.jobs} />
+                  <Recommend vessel={id} jobs={vessel.jobs} />
                 </Allowed>
               </div>
               {follow && <Letters letters={follow.letters} jobs={vessel.jobs} />}
