@@ -67,6 +67,6 @@ func dangerModel(n practice.DangerNotice) model.DangerNotice {
 func letterModel(l practice.SeenLetter) model.SeenLetter {
 	return model.SeenLetter{
 		ID: wire.New(wire.SeenLetter, l.ID), Vessel: wire.New(wire.Vessel, l.VesselID), Job: wire.New(wire.Job, l.JobID), AddressedTo: l.AddressedTo, Reader: l.Reader,
-		Reference: l.Reference, Content: wire.JSON(l.Content), Sha256: l.Sha256, By: l.ByName, At: wire.At(l.At),
+		Reference: l.Reference, Content: wire.JSON(l.Content), LeftOut: l.LeftOut, Sha256: l.Sha256, By: l.ByName, At: wire.At(l.At),
 	}
 }

@@ -168,6 +168,6 @@ func (tx *inPractice) LetterFacts(ctx context.Context, job uuid.UUID, who practi
 func (tx *inPractice) InsertSeenLetter(ctx context.Context, l practice.SeenLetter, by *uuid.UUID, now time.Time) error {
 	return fault("insert letter", tx.q.InsertSeenLetter(ctx, queries.InsertSeenLetterParams{
 		PracticeID: tx.practice, ID: l.ID, VesselID: l.VesselID, JobID: l.JobID, AddressedTo: l.AddressedTo, Reader: l.Reader, Reference: l.Reference,
-		Content: l.Content, Sha256: l.Sha256, ByID: by, Now: now,
+		Content: l.Content, LeftOut: l.LeftOut, Sha256: l.Sha256, ByID: by, Now: now,
 	}))
 }

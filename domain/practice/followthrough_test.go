@@ -202,7 +202,7 @@ func TestALetterTellsOfNoOtherClientsJob(t *testing.T) {
 	b := setup(t)
 	s, lead := b.survey(b.ours, "Petrel"), b.ours.of[domain.Surveyor]
 	b.issuedAdvice(s)
-	for name, client := range map[string]*uuid.UUID{"a client": ptr(b.party(b.ours, "A. Sorrel")), "nobody": nil} {
+	for others, client := range []*uuid.UUID{ptr(b.party(b.ours, "A. Sorrel")), nil} { // and those jobs have advice of their own
 		job := newJob(s.vessel)
 		job.Client = client
 		must[practice.Done](t)(b.AddJob(t.Context(), b.ours.of[domain.Office], job))
@@ -211,10 +211,18 @@ func TestALetterTellsOfNoOtherClientsJob(t *testing.T) {
 			return err
 		}
 		b.exec(`update jobs set cite = 'this client only' where id = $1`, s.job)
-		t.Log(name)
 		want(t, write(), domain.Invalid, "job")
 		b.exec(`update jobs set cite = 'vessel history without names' where id = $1`, s.job)
 		want(t, write(), domain.Internal)
+		if n := value[int](b, `select left_out from seen_letters where job_id = $1`, job.ID); n != others {
+			t.Errorf("%d left out, want %d", n, others)
+		}
+		b.issuedAdvice(survey{job: job.ID})
+		b.exec(`update jobs set cite = 'this client only' where id = $1`, s.job)
+		want(t, write(), domain.Internal)
+		if n := value[int](b, `select max(left_out) from seen_letters where job_id = $1`, job.ID); n != others+1 {
+			t.Errorf("%d left out, want %d", n, others+1)
+		}
 	}
 	b.exec(`update jobs set cite = 'this client only' where id = $1`, s.job)
 	_, err := b.WriteSeenLetter(t.Context(), lead, practice.WriteSeenLetter{Mutation: newID(), ID: newID(), Job: s.job, AddressedTo: "Skerrow Mutual", Reader: "insurer"})

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -24,6 +25,7 @@ type SeenLetter struct {
 	Reader      string // insurer or lender
 	Reference   string
 	Content     json.RawMessage // a report.Letter
+	LeftOut     int32           // recommendations that may not be told to the job's client
 	Sha256      []byte
 	ByName      string
 	At          time.Time
@@ -46,12 +48,13 @@ type LetterFacts struct {
 	Signer           string
 }
 
-// RecommendationToTell is an issued recommendation that may be told to the job's client.
+// RecommendationToTell is an issued recommendation.
 type RecommendationToTell struct {
 	ID    uuid.UUID
 	Grade string
 	What  string
 	State string
+	Told  bool // may be told to the job's client
 }
 
 // SeenLetter reads a letter.
@@ -86,6 +89,10 @@ func (s *Service) WriteSeenLetter(ctx context.Context, a domain.Actor, in WriteS
 		if err != nil {
 			return Done{}, err
 		}
+		left := f.leaveOut()
+		if len(f.Recommendations) == 0 && left > 0 {
+			return Done{}, domain.Invalidf("job", "There is nothing to tell: %s of other jobs may not be told to this job’s client.", report.Count(left, "recommendation", "recommendations"))
+		}
 		if len(f.Recommendations) == 0 {
 			return Done{}, domain.Invalidf("job", "Nothing was recommended in a report that was issued: there is nothing to tell.")
 		}
@@ -96,9 +103,16 @@ func (s *Service) WriteSeenLetter(ctx context.Context, a domain.Actor, in WriteS
 		}
 		sum := sha256.Sum256(content)
 		return touched(ref(domain.ThingSeenLetter, in.ID), ref(domain.ThingJob, in.Job), ref(domain.ThingVessel, f.VesselID)), tx.InsertSeenLetter(ctx, SeenLetter{
-			ID: in.ID, VesselID: f.VesselID, JobID: in.Job, AddressedTo: in.AddressedTo, Reader: in.Reader, Reference: in.Reference, Content: content, Sha256: sum[:],
+			ID: in.ID, VesselID: f.VesselID, JobID: in.Job, AddressedTo: in.AddressedTo, Reader: in.Reader, Reference: in.Reference, Content: content, LeftOut: int32(left), Sha256: sum[:],
 		}, entered(a), now)
 	})
+}
+
+// leaveOut drops what may not be told to the job's client and counts it.
+func (f *LetterFacts) leaveOut() int {
+	all := len(f.Recommendations)
+	f.Recommendations = slices.DeleteFunc(f.Recommendations, func(r RecommendationToTell) bool { return !r.Told })
+	return all - len(f.Recommendations)
 }
 
 // letter words the facts.

@@ -1021,6 +1021,29 @@ func (ec *executionContext) fieldContext_SeenLetter_content(_ context.Context, f
 	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "Json")
 }
 
+func (ec *executionContext) _SeenLetter_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "Int")
+}
+
 func (ec *executionContext) _SeenLetter_sha256(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1940,6 +1963,11 @@ func (ec *executionContext) _SeenLetter(ctx context.Context, sel ast.SelectionSe
 			}
 		case "content":
 			out.Values[i] = ec._SeenLetter_content(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._SeenLetter_leftOut(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

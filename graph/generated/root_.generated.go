@@ -2832,6 +2832,8 @@ type SeenLetter implements Node {
   reference: String!
   "Practice, vessel, opening, lines and closing, as they were written; what ` + "`" + `domain/report` + "`" + ` calls a letter."
   content: Json!
+  "Recommendations of other jobs that were left out when it was written: their terms keep them to their own client."
+  leftOut: Int!
   sha256: Sha256!
   by: String!
   at: Time!
@@ -13141,6 +13143,8 @@ func (ec *executionContext) childFields_SeenLetter(ctx context.Context, field gr
 		return ec.fieldContext_SeenLetter_reference(ctx, field)
 	case "content":
 		return ec.fieldContext_SeenLetter_content(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_SeenLetter_leftOut(ctx, field)
 	case "sha256":
 		return ec.fieldContext_SeenLetter_sha256(ctx, field)
 	case "by":

@@ -5272,7 +5272,9 @@ type SeenLetter struct {
 	Reader    string `json:"reader"`
 	Reference string `json:"reference"`
 	// Practice, vessel, opening, lines and closing, as they were written; what `domain/report` calls a letter.
-	Content wire.JSON   `json:"content"`
+	Content wire.JSON `json:"content"`
+	// Recommendations of other jobs that were left out when it was written: their terms keep them to their own client.
+	LeftOut int32       `json:"leftOut"`
 	Sha256  wire.Sha256 `json:"sha256"`
 	By      string      `json:"by"`
 	At      wire.Time   `json:"at"`

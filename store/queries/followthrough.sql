@@ -97,22 +97,22 @@ select j.vessel_id, v.name as vessel_name, v.hull_number_as_read, h.name as prac
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: RecommendationsToTell :many
--- Recommendations of the job's vessel that were issued and may be told to its client.
-select r.id, r.grade, r.what, r.state
+-- Recommendations of the job's vessel that were issued, with whether they may be told to its client.
+select r.id, r.grade, r.what, r.state, (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))::boolean as told
   from jobs o
   join jobs j on j.practice_id = o.practice_id and j.vessel_id = o.vessel_id
   join recommendations r on r.practice_id = j.practice_id and r.job_id = j.id
- where o.practice_id = @practice_id and o.id = @job_id and r.state <> 'draft' and (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))
+ where o.practice_id = @practice_id and o.id = @job_id and r.state <> 'draft'
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
  order by r.created_at, r.id;
 
 -- name: InsertSeenLetter :exec
-insert into seen_letters (practice_id, id, vessel_id, job_id, addressed_to, reader, reference, content, sha256, by_id, at)
-values (@practice_id, @id, @vessel_id, @job_id, @addressed_to, @reader, @reference, @content, @sha256, sqlc.narg('by_id'), @now);
+insert into seen_letters (practice_id, id, vessel_id, job_id, addressed_to, reader, reference, content, left_out, sha256, by_id, at)
+values (@practice_id, @id, @vessel_id, @job_id, @addressed_to, @reader, @reference, @content, @left_out, @sha256, sqlc.narg('by_id'), @now);
 
 -- name: GetSeenLetter :one
-select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.sha256, coalesce(m.name, '')::text as by_name, t.at
+select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.left_out, t.sha256, coalesce(m.name, '')::text as by_name, t.at
   from seen_letters t
   join jobs j on j.practice_id = t.practice_id and j.id = t.job_id
   left join members m on m.practice_id = t.practice_id and m.id = t.by_id
@@ -121,7 +121,7 @@ select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.con
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: SeenLettersOfVessel :many
-select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.sha256, coalesce(m.name, '')::text as by_name, t.at
+select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.left_out, t.sha256, coalesce(m.name, '')::text as by_name, t.at
   from seen_letters t
   join jobs j on j.practice_id = t.practice_id and j.id = t.job_id
   left join members m on m.practice_id = t.practice_id and m.id = t.by_id

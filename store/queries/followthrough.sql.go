@@ -298,7 +298,7 @@ func (q *Queries) EvidenceOfVessel(ctx context.Context, arg EvidenceOfVesselPara
 }
 
 const GetSeenLetter = `-- name: GetSeenLetter :one
-select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.sha256, coalesce(m.name, '')::text as by_name, t.at
+select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.left_out, t.sha256, coalesce(m.name, '')::text as by_name, t.at
   from seen_letters t
   join jobs j on j.practice_id = t.practice_id and j.id = t.job_id
   left join members m on m.practice_id = t.practice_id and m.id = t.by_id
@@ -323,6 +323,7 @@ type GetSeenLetterRow struct {
 	Reader      string
 	Reference   string
 	Content     json.RawMessage
+	LeftOut     int32
 	Sha256      []byte
 	ByName      string
 	At          time.Time
@@ -345,6 +346,7 @@ func (q *Queries) GetSeenLetter(ctx context.Context, arg GetSeenLetterParams) (G
 		&i.Reader,
 		&i.Reference,
 		&i.Content,
+		&i.LeftOut,
 		&i.Sha256,
 		&i.ByName,
 		&i.At,
@@ -450,8 +452,8 @@ func (q *Queries) InsertEvidence(ctx context.Context, arg InsertEvidenceParams) 
 }
 
 const InsertSeenLetter = `-- name: InsertSeenLetter :exec
-insert into seen_letters (practice_id, id, vessel_id, job_id, addressed_to, reader, reference, content, sha256, by_id, at)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)
+insert into seen_letters (practice_id, id, vessel_id, job_id, addressed_to, reader, reference, content, left_out, sha256, by_id, at)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
 `
 
 type InsertSeenLetterParams struct {
@@ -463,6 +465,7 @@ type InsertSeenLetterParams struct {
 	Reader      string
 	Reference   string
 	Content     json.RawMessage
+	LeftOut     int32
 	Sha256      []byte
 	ByID        *uuid.UUID
 	Now         time.Time
@@ -478,6 +481,7 @@ func (q *Queries) InsertSeenLetter(ctx context.Context, arg InsertSeenLetterPara
 		arg.Reader,
 		arg.Reference,
 		arg.Content,
+		arg.LeftOut,
 		arg.Sha256,
 		arg.ByID,
 		arg.Now,
@@ -617,11 +621,11 @@ func (q *Queries) PhotoVessel(ctx context.Context, arg PhotoVesselParams) (uuid.
 }
 
 const RecommendationsToTell = `-- name: RecommendationsToTell :many
-select r.id, r.grade, r.what, r.state
+select r.id, r.grade, r.what, r.state, (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))::boolean as told
   from jobs o
   join jobs j on j.practice_id = o.practice_id and j.vessel_id = o.vessel_id
   join recommendations r on r.practice_id = j.practice_id and r.job_id = j.id
- where o.practice_id = $1 and o.id = $2 and r.state <> 'draft' and (j.id = o.id or job_told(j.client_id, j.cite, o.client_id))
+ where o.practice_id = $1 and o.id = $2 and r.state <> 'draft'
    and ((not j.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
  order by r.created_at, r.id
@@ -640,9 +644,10 @@ type RecommendationsToTellRow struct {
 	Grade string
 	What  string
 	State string
+	Told  bool
 }
 
-// Recommendations of the job's vessel that were issued and may be told to its client.
+// Recommendations of the job's vessel that were issued, with whether they may be told to its client.
 func (q *Queries) RecommendationsToTell(ctx context.Context, arg RecommendationsToTellParams) ([]RecommendationsToTellRow, error) {
 	rows, err := q.db.Query(ctx, RecommendationsToTell,
 		arg.PracticeID,
@@ -663,6 +668,7 @@ func (q *Queries) RecommendationsToTell(ctx context.Context, arg Recommendations
 			&i.Grade,
 			&i.What,
 			&i.State,
+			&i.Told,
 		); err != nil {
 			return nil, err
 		}
@@ -675,7 +681,7 @@ func (q *Queries) RecommendationsToTell(ctx context.Context, arg Recommendations
 }
 
 const SeenLettersOfVessel = `-- name: SeenLettersOfVessel :many
-select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.sha256, coalesce(m.name, '')::text as by_name, t.at
+select t.id, t.vessel_id, t.job_id, t.addressed_to, t.reader, t.reference, t.content, t.left_out, t.sha256, coalesce(m.name, '')::text as by_name, t.at
   from seen_letters t
   join jobs j on j.practice_id = t.practice_id and j.id = t.job_id
   left join members m on m.practice_id = t.practice_id and m.id = t.by_id
@@ -701,6 +707,7 @@ type SeenLettersOfVesselRow struct {
 	Reader      string
 	Reference   string
 	Content     json.RawMessage
+	LeftOut     int32
 	Sha256      []byte
 	ByName      string
 	At          time.Time
@@ -729,6 +736,7 @@ func (q *Queries) SeenLettersOfVessel(ctx context.Context, arg SeenLettersOfVess
 			&i.Reader,
 			&i.Reference,
 			&i.Content,
+			&i.LeftOut,
 			&i.Sha256,
 			&i.ByName,
 			&i.At,

@@ -3,6 +3,7 @@ import { useQuery } from 'urql'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { SeenLetterDocument } from '../../graphql/gen/graphql'
+import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import s from './followthrough.module.css'
@@ -85,6 +86,12 @@ export default function LetterPage() {
               </ol>
               <p className="small">{content.closing.map(says)}</p>
               <p className={s.signed}>{content.by}</p>
+              {letter && letter.leftOut > 0 && (
+                <p className="small noprint">
+                  Left out, not printed here: {plural(letter.leftOut, 'recommendation')} of other jobs, which their
+                  terms keep to their own client.
+                </p>
+              )}
               <div className="buttons noprint">
                 <button type="button" className="act" onClick={() => print()}>
                   Print it
