@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -398,5 +399,27 @@ func TestAComparedHistoryIsOneTrip(t *testing.T) {
 			}
 		}
 		m.pass(24, 0, nil)
+	}
+}
+
+// Trade notes, section 4: dry places have no lockers behind. Where the map draws something
+// there the pass says so, from the day that it was there, and the readings stay.
+func TestDryPlacesOverATankAreToldOf(t *testing.T) {
+	t.Parallel()
+	m := measuring(t)
+	m.pass(8, 0, nil)
+	m.pass(20, 0, nil)
+	from := time.Date(2026, 4, 15, 0, 0, 0, 0, time.UTC)
+	tank := practice.Layer{ID: newID(), ElementID: m.s.element, Kind: "behind", What: "water tank", Side: ptr("port"), Outline: json.RawMessage(`[[0,-600],[1200,-600],[1200,600],[0,600]]`), ValidFrom: &from}
+	must[practice.Done](t)(m.AddLayer(t.Context(), m.ours.of[domain.Office], practice.AddLayer{Mutation: newID(), Layer: tank}))
+	h := m.history()
+	for k, is := range []bool{false, true} {
+		w := slices.IndexFunc(h.Passes[k].Missing, func(w practice.Warning) bool { return w.Code == "dry-behind" })
+		if (w >= 0) != is || is && !strings.HasPrefix(h.Passes[k].Missing[w].Text, "2 of 22 dry places lie over what is behind the skin (water tank)") {
+			t.Errorf("pass %d is told of: %t, %v", k, w >= 0, h.Passes[k].Missing)
+		}
+		if !h.Passes[k].Baseline.Valid() {
+			t.Errorf("pass %d has no baseline", k)
+		}
 	}
 }

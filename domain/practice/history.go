@@ -188,6 +188,9 @@ func (h *History) weigh() {
 	for k := range h.Passes {
 		p := &h.Passes[k]
 		p.judge(h.Axis)
+		if w, is := h.dryBehind(p); is {
+			p.Missing = append(p.Missing, w)
+		}
 		p.Lost = h.lost(p)
 		if p.Quoted {
 			p.LostContext = lostContext(p.PassContext, len(p.Dry))

@@ -317,3 +317,33 @@ func (s *separation) of(mm float64) float64 {
 	}
 	return math.Sqrt(2 * max(0, s.model.Gamma(mm)-s.model.Nugget))
 }
+
+// dryBehind warns of dry places that lie over what the map draws behind the skin: they are to
+// be clear of it (trade notes, section 4), and only a person knows whether it reads through.
+func (h *History) dryBehind(p *HistoryPass) (Warning, bool) {
+	var what []string
+	over, dry := 0, 0
+	for k := range h.Axis.IDs {
+		if max(p.Flags.At(k), 0)&FlagDry == 0 {
+			continue
+		}
+		dry++
+		behind := h.behind(k, p.BeganAt)
+		if len(behind) > 0 {
+			over++
+		}
+		what = append(what, behind...)
+	}
+	slices.Sort(what)
+	return Warning{"dry-behind", fmt.Sprintf("%d of %d dry places lie over what is behind the skin (%s): the baseline may stand higher than the skin alone.", over, dry, strings.Join(slices.Compact(what), ", "))}, over > 0
+}
+
+// behind names what the map drew behind a place on a day.
+func (h *History) behind(k int, at time.Time) (what []string) {
+	for _, l := range h.Layers {
+		if l.Kind == "behind" && len(l.corners) > 2 && l.there(at) && l.covers(h.Axis, k) {
+			what = append(what, l.What)
+		}
+	}
+	return what
+}

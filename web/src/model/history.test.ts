@@ -114,7 +114,7 @@ describe('what may be said', () => {
 
   it('says what is missing, and that a pass without a baseline stands above nothing', () => {
     expect(text(pass({ missing: [{ text: 'Hours since the wash are not stated.' }] })).at(-1)).toContain(
-      'not written down: hours since the wash are not stated.',
+      'Worth less: hours since the wash are not stated.',
     )
     const none = { medianFortieths: null, scatter: null, count: 3, reasons: [{ text: 'Only three dry places.' }] }
     expect(text(pass({ baseline: none }))).toEqual([

@@ -175,7 +175,7 @@ export function lies(spot: Spot, { side, outline }: Behind): boolean {
   return inside
 }
 
-/** What was not written down, in a word each; what each costs is one step away. */
+/** What a pass lacks or had against it, in a word each; what each costs is one step away. */
 function context({ missing }: PassContext): Statement | null {
   if (missing.length === 0) return null
   const short = ({ text }: { text: string }) => {
@@ -187,7 +187,7 @@ function context({ missing }: PassContext): Statement | null {
     mark: 'record',
     slots: [],
     figures: [],
-    runs: ['', 'Worth less', ` for what was not written down: ${missing.map(short).join('; ')}.`],
+    runs: ['', 'Worth less', `: ${missing.map(short).join('; ')}.`],
     proof: 'What is missing stays missing; nothing is guessed',
     behind: missing.map(({ text }) => text),
   }
