@@ -218,6 +218,8 @@ func filled(s *ast.Schema, input *ast.Definition, operation string) map[string]a
 	for _, field := range input.Fields {
 		value, told := sense[field.Name]
 		switch {
+		case field.Name == "id" && inner[input.Name] != "":
+			in[field.Name] = random(inner[input.Name])
 		case told && field.Type.Name() != "Date":
 			in[field.Name] = value
 		case field.Type.NonNull && field.DefaultValue == nil:

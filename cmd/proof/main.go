@@ -28,6 +28,7 @@ import (
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/cmd/proof/history"
 	"boottop.example/practice/cmd/proof/inference"
+	"boottop.example/practice/cmd/proof/kill"
 	"boottop.example/practice/cmd/proof/restart"
 	"boottop.example/practice/cmd/proof/restore"
 	"boottop.example/practice/cmd/proof/writing"
@@ -38,6 +39,7 @@ var proofs = []ground.Proof{
 	apart.Proof,
 	booking.Proof,
 	restart.Proof,
+	kill.Proof,
 	restore.Proof,
 	history.Proof,
 	history.Compared,
