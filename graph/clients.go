@@ -38,11 +38,22 @@ func clientTasks(s practice.Shared, content report.Report) []model.ClientTask {
 		}
 		for _, a := range s.Answers {
 			if string(domain.ThingRecommendation)+"_"+a.Recommendation.String() == r.ID {
-				tasks[k].Answers = append(tasks[k].Answers, model.ClientAnswer{Answer: answerKinds[a.Answer], Reason: a.Reason, At: wire.At(a.At), Photo: a.Photo})
+				tasks[k].Answers = append(tasks[k].Answers, model.ClientAnswer{Answer: answerKinds[a.Answer], Reason: a.Reason, At: wire.At(a.At), Photo: a.Came.State, Sent: sent(a.Came), File: a.Came.File})
 			}
 		}
 	}
 	return tasks
+}
+
+// sent says what came with an answer.
+func sent(c practice.Came) string {
+	switch {
+	case c.State == "":
+		return ""
+	case c.Invoice():
+		return "invoice"
+	}
+	return "photo"
 }
 
 // printedDay reads a day as reports print one; nil where it is in other words.
@@ -99,7 +110,7 @@ func clientWord(w practice.ClientWord) *model.ClientWord {
 		out.Answers[k] = model.ToldAnswer{
 			ID: wire.New(domain.ThingClientAnswer, a.ID), Recommendation: wire.New(wire.Recommendation, a.Recommendation), Job: wire.New(wire.Job, a.JobID), ReportNumber: a.Number,
 			By: a.ByName, Answer: answerKinds[a.Answer], Reason: a.Reason, At: wire.At(a.At),
-			PhotoState: a.Photo, PhotoRefusedBecause: a.RefusedBecause, PhotoView: a.View, PhotoThumb: a.Thumb,
+			PhotoState: a.Came.State, PhotoRefusedBecause: a.RefusedBecause, PhotoView: a.Came.File, PhotoThumb: a.Thumb, Sent: sent(a.Came), FileName: a.Came.Name,
 		}
 	}
 	for k, m := range w.Messages {

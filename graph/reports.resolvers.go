@@ -143,6 +143,13 @@ func (r *queryResolver) ReportHistory(ctx context.Context, id wire.ID) (*model.R
 	return orNull(&history, err)
 }
 
+func (r *queryResolver) ReportMaking(ctx context.Context, report wire.ID) (*model.ReportMaking, error) {
+	m, err := r.Practice.Making(ctx, auth.Actor(ctx), report.As(wire.Report))
+	return orNull(&model.ReportMaking{
+		Step: m.Step, Parts: m.Parts, OfParts: m.OfParts, Photos: m.Photos, OfPhotos: m.OfPhotos, Pages: m.Pages, At: wire.At(m.At), Made: m.Made,
+	}, err)
+}
+
 func (r *queryResolver) Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error) {
 	page, err := pageOf(first, after)
 	if err != nil {

@@ -117,7 +117,9 @@ func (o opened) shared() practice.Shared {
 		PageKey: o.row.PageKey, PageBytes: o.row.PageBytes, PageSha256: o.row.PageSha256, PdfKey: o.row.PdfKey, PdfSha256: o.row.PdfSha256, PdfBytes: o.row.PdfBytes, PdfPages: o.row.PdfPages,
 		Openings: o.row.Openings, LastOpenedAt: o.row.LastOpenedAt, OtherReports: o.others, VesselID: o.desk.VesselID, OfClient: o.desk.OfClient,
 		Answers: convert(o.answers, func(r queries.AnswersOfShareRow) practice.ClientAnswer {
-			return practice.ClientAnswer{Recommendation: r.RecommendationID, Answer: r.Answer, Reason: r.Reason, At: r.At, Photo: r.Photo}
+			return practice.ClientAnswer{
+				Recommendation: r.RecommendationID, Answer: r.Answer, Reason: r.Reason, At: r.At, Came: practice.Came{State: r.Photo, Type: r.ContentType, Key: r.FileKey, Name: r.FileName},
+			}
 		}),
 		Messages: convert(o.messages, func(r queries.MessagesOfShareRow) practice.ClientMessage { return practice.ClientMessage(r) }),
 		Permits:  convert(o.permits, func(r queries.PermitsOfShareRow) practice.ClientPermit { return practice.ClientPermit(r) }),
@@ -199,9 +201,11 @@ func (s *Store) ClientWord(ctx context.Context, p, vessel uuid.UUID, who practic
 	return practice.ClientWord{
 		Answers: convert(answers, func(r queries.AnswersOfVesselRow) practice.ToldAnswer {
 			return practice.ToldAnswer{
-				Teller:         practice.Teller{ID: r.ID, ByName: r.Name, Number: r.Number, JobID: r.JobID},
-				ClientAnswer:   practice.ClientAnswer{Recommendation: r.RecommendationID, Answer: r.Answer, Reason: r.Reason, At: r.At, Photo: r.PhotoState},
-				RefusedBecause: r.RefusedBecause, ViewKey: r.ViewKey, ThumbKey: r.ThumbKey,
+				Teller: practice.Teller{ID: r.ID, ByName: r.Name, Number: r.Number, JobID: r.JobID},
+				ClientAnswer: practice.ClientAnswer{
+					Recommendation: r.RecommendationID, Answer: r.Answer, Reason: r.Reason, At: r.At, Came: practice.Came{State: r.PhotoState, Type: r.ContentType, Key: r.FileKey, Name: r.FileName},
+				},
+				RefusedBecause: r.RefusedBecause, ThumbKey: r.ThumbKey,
 			}
 		}),
 		Messages: convert(messages, func(r queries.MessagesOfVesselRow) practice.ToldMessage {

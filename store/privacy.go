@@ -115,15 +115,15 @@ func (s *Store) PersonRows(ctx context.Context, p, party uuid.UUID, row func(pra
 				return fmt.Errorf("read %s: %w", t.table, err)
 			}
 		}
-		rows, err := tx.Query(ctx, `select c.upload_id, c.view_key from client_photos c
-			where c.practice_id = @practice and c.state = 'ready' and c.view_key <> '' and c.share_id in (select person_shares(@practice, @person)) order by 1`, args)
+		rows, err := tx.Query(ctx, `select case when u.content_type = 'application/pdf' then u.object_key else c.view_key end, case when u.content_type = 'application/pdf' then 'invoices/' || c.upload_id || '.pdf' else 'photos/' || c.upload_id || '.jpg' end
+			  from client_photos c join uploads u on u.practice_id = c.practice_id and u.id = c.upload_id
+			where c.practice_id = @practice and c.state = 'ready' and (c.view_key <> '' or u.content_type = 'application/pdf') and c.share_id in (select person_shares(@practice, @person)) order by 1`, args)
 		if err != nil {
 			return err
 		}
-		var upload uuid.UUID
-		var key string
-		_, err = pgx.ForEachRow(rows, []any{&upload, &key}, func() error {
-			pictures["photos/"+upload.String()+".jpg"] = key
+		var key, name string
+		_, err = pgx.ForEachRow(rows, []any{&key, &name}, func() error {
+			pictures[name] = key
 			return nil
 		})
 		return err

@@ -35,7 +35,7 @@ type reportRead struct {
 	windows  []queries.WindowsOfJobRow
 	findings []queries.FindingsOfJobRow
 	photos   []queries.PhotosOfJobRow
-	toCome   []int32
+	toCome   *queries.PhotosToComeRow
 	gaps     []queries.GapsOfJobRow
 	entries  []queries.EntriesOfJobRow
 	plans    []queries.PlansOfJobRow
@@ -68,7 +68,7 @@ func (r *reportRead) queue(b *pgx.Batch, who practice.Sees) {
 	many(b, &r.windows, queries.WindowsOfJob, r.p, job)
 	many(b, &r.findings, queries.FindingsOfJob, r.p, job)
 	many(b, &r.photos, queries.PhotosOfJob, r.p, job)
-	column(b, &r.toCome, queries.PhotosToCome, r.p, job)
+	one(b, &r.toCome, queries.PhotosToCome, r.p, job)
 	many(b, &r.gaps, queries.GapsOfJob, r.p, job)
 	many(b, &r.entries, queries.EntriesOfJob, r.p, job)
 	many(b, &r.plans, queries.PlansOfJob, r.p, job)
@@ -113,8 +113,8 @@ func (r *reportRead) sources() (practice.Sources, error) {
 	r.src.Windows = convert(r.windows, func(x queries.WindowsOfJobRow) practice.Bared { return practice.Bared(x) })
 	r.src.Findings = convert(r.findings, func(x queries.FindingsOfJobRow) practice.Found { return practice.Found(x) })
 	r.src.Photos = convert(r.photos, func(x queries.PhotosOfJobRow) practice.Printed { return practice.Printed(x) })
-	if len(r.toCome) > 0 {
-		r.src.PhotosToCome = int(r.toCome[0])
+	if r.toCome != nil {
+		r.src.PhotosToCome, r.src.PhotosNever = int(r.toCome.Waiting), int(r.toCome.Never)
 	}
 	r.src.Gaps = convert(r.gaps, func(x queries.GapsOfJobRow) practice.GapAt { return practice.GapAt(x) })
 	r.src.Entries = convert(r.entries, func(x queries.EntriesOfJobRow) practice.EntryAt { return practice.EntryAt(x) })

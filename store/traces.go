@@ -55,13 +55,13 @@ var traces = []trace{
 		goes: "It ends, and names nobody any more.",
 	},
 	{
-		table: "client_photos", what: "photos sent with an answer", without: []string{"view_key", "thumb_key"},
+		table: "client_photos", what: "photos and invoices sent with an answer", without: []string{"view_key", "thumb_key"},
 		of:   `r.share_id in (select person_shares(@practice, @person))`,
 		wipe: `state = 'refused', refused_because = 'erased', view_key = '', thumb_key = ''`, only: `r.refused_because <> 'erased'`,
 		goes: "They go from the store of files.",
 	},
 	{
-		table: "uploads", what: "files of those photos", without: []string{"object_key", "sha256"},
+		table: "uploads", what: "their files", without: []string{"object_key", "sha256"},
 		of:   `r.id in (select c.upload_id from client_photos c where c.practice_id = @practice and c.share_id in (select person_shares(@practice, @person)))`,
 		wipe: `swept_at = coalesce(swept_at, @now), file_name = ''`, only: `r.swept_at is null`,
 		goes: "They go from the store of files.",

@@ -367,3 +367,32 @@ func BenchmarkSVG(b *testing.B) {
 		b.SetBytes(int64(len(SVG(p, SVGOptions{ID: "p"}))))
 	}
 }
+
+// Two findings and two photos of one spot are four marks that can be told apart, and a
+// window keeps its place.
+func TestMarksOfOneSpotLieUnderEachOther(t *testing.T) {
+	t.Parallel()
+	spec, err := Default(FinKeelSloop, usual[FinKeelSloop])
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(id string, kind PinKind) Pin {
+		return Pin{ID: id, Side: Port, Along: 4, Down: 0.4, Kind: kind, Word: id}
+	}
+	o := Options{Width: 900, Pins: []Pin{at("w", Window), at("p1", Photo), at("p2", Photo), at("f1", Finding), at("f2", Finding)}}
+	words := map[string][2]float64{}
+	for _, m := range Draw(spec.Shape(), o).Marks {
+		if m.Class == "note word" {
+			words[m.Text] = [2]float64{m.X, m.Y}
+		}
+	}
+	order := []string{"f1", "f2", "p1", "p2"}
+	for k, id := range order[1:] {
+		if above := order[k]; words[id][1]-words[above][1] < 12 {
+			t.Errorf("%s at %v lies on %s at %v", id, words[id], above, words[above])
+		}
+	}
+	if words["w"] != words["f1"] {
+		t.Errorf("the window went from its place: %v, %v", words["w"], words["f1"])
+	}
+}

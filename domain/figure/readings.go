@@ -176,6 +176,19 @@ func (p *sheet) bearing(q Reading) {
 	}
 }
 
+// above counts the marks that a pin lies under, so that those of one spot are read one by
+// one: findings keep the spot in their order, photos follow. Windows are to scale and stay.
+func (p *sheet) above(k int, d float64) (n int) {
+	q := p.o.Pins[k]
+	for j, other := range p.o.Pins {
+		first := other.Kind == q.Kind && j < k || other.Kind == Finding && q.Kind == Photo
+		if q.Kind != Window && first && math.Abs(p.X(other.Along)-p.X(q.Along)) < 2*d && math.Abs(p.Y(other.Side, other.Down)-p.Y(q.Side, q.Down)) < 2*d {
+			n++
+		}
+	}
+	return n
+}
+
 // pins mark findings, windows and photographs; outlines lie below them.
 func (p *sheet) pins() {
 	for _, q := range p.o.Pins {
@@ -185,11 +198,12 @@ func (p *sheet) pins() {
 			p.area("pin outline", p.laid(q.Side, closed, 0))
 		}
 	}
-	for _, q := range p.o.Pins {
-		x, y, d := p.X(q.Along), p.Y(q.Side, q.Down), 6.0
-		if p.o.Small {
-			d = 3
-		}
+	d := 6.0
+	if p.o.Small {
+		d = 3
+	}
+	for k, q := range p.o.Pins {
+		x, y := p.X(q.Along), p.Y(q.Side, q.Down)+2.2*d*float64(p.above(k, d))
 		p.place = q.ID
 		switch q.Kind {
 		case Window:

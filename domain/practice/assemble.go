@@ -29,6 +29,7 @@ type Sources struct {
 	Findings        []Found
 	Photos          []Printed
 	PhotosToCome    int // of the job, that the report would print and that are not made yet
+	PhotosNever     int // of which no picture can be made
 	Gaps            []GapAt
 	Entries         []EntryAt
 	Plans           []PlanAt

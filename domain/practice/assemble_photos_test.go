@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -13,6 +14,7 @@ import (
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/domain/report"
 	"boottop.example/practice/domain/report/render"
+	"boottop.example/practice/store"
 )
 
 // pinned puts a photo on the visit of a survey, at a place, and has its copies made.
@@ -28,6 +30,50 @@ func (b *bundle) pinned(w written, caption string, size int) uuid.UUID {
 		b.t.Fatal(err)
 	}
 	return in.ID
+}
+
+// slow passes time with every picture that is read, so that a person would look meanwhile.
+type slow struct {
+	*store.Objects
+	read func(key string)
+}
+
+func (s slow) Get(ctx context.Context, key string, most int64) ([]byte, error) {
+	s.read(key)
+	return s.Objects.Get(ctx, key, most)
+}
+
+func TestHowFarTheMakingOfAReportHasGotIsToldInNumbers(t *testing.T) {
+	t.Parallel()
+	b, objects, w := write(t)
+	lead := b.ours.of[domain.Surveyor]
+	b.pinned(w, "weep below the log", 300)
+	b.pinned(w, "the same from further off", 300)
+	_, err := b.Making(t.Context(), lead, w.report)
+	want(t, err, domain.NotFound)
+	var seen []practice.ReportMaking
+	b.Service = practice.New(b.store, practice.WithClock(b.clock.now), practice.WithObjects(slow{objects, func(string) {
+		b.clock.pass(time.Second)
+		seen = append(seen, must[practice.ReportMaking](t)(b.Making(t.Context(), lead, w.report)))
+	}}))
+	b.issued(w)
+	if len(seen) != 4 {
+		t.Fatalf("two photos were read %d times for page and PDF", len(seen))
+	}
+	if m := seen[0]; m.Step != "page" || m.Photos != 0 || m.OfPhotos != 2 || m.Made {
+		t.Errorf("at first %+v", m)
+	}
+	if m := seen[1]; m.Step != "page" || m.Photos != 1 {
+		t.Errorf("after a photo of the page %+v", m)
+	}
+	if m := seen[3]; m.Step != "PDF" || m.Photos != 1 || m.OfPhotos != 2 || m.Parts == 0 || m.Parts >= m.OfParts || m.Pages == 0 {
+		t.Errorf("after a photo of the PDF %+v", m)
+	}
+	if m := must[practice.ReportMaking](t)(b.Making(t.Context(), lead, w.report)); !m.Made {
+		t.Errorf("at last %+v", m)
+	}
+	_, err = b.Making(t.Context(), b.theirs.of[domain.Principal], w.report)
+	want(t, err, domain.NotFound)
 }
 
 func TestAReportPrintsThePhotosOfItsJob(t *testing.T) {

@@ -29,7 +29,7 @@ var actions = map[string]domain.Action{
 	"Spell": domain.ReadDiary, "Spells": domain.ReadDiary, "Job": domain.ReadPractice, "Jobs": domain.ReadPractice,
 	"Visit": domain.ReadPractice, "Visits": domain.ReadPractice, "Condition": domain.ReadPractice, "Finding": domain.ReadPractice, "FindingForms": domain.ReadPractice, "LookAgain": domain.ReadPractice,
 	"Photo": domain.ReadPractice, "PreviewImport": domain.ReadPractice, "Recommendation": domain.ReadPractice,
-	"Report": domain.ReadPractice, "ReportWithJob": domain.ReadPractice, "Reports": domain.ReadPractice, "ReportHistory": domain.ReadPractice, "Issued": domain.ReadPractice,
+	"Report": domain.ReadPractice, "ReportWithJob": domain.ReadPractice, "Reports": domain.ReadPractice, "ReportHistory": domain.ReadPractice, "Making": domain.ReadPractice, "Issued": domain.ReadPractice,
 
 	"AddParty": domain.WritePeople, "EditParty": domain.WritePeople, "AddPartyRole": domain.WritePeople,
 	"LikelyDoubles": domain.WritePeople, "PartiesBeside": domain.WritePeople, "PartyMerges": domain.WritePeople, "MergeParties": domain.WritePeople, "UndoPartyMerge": domain.WritePeople, "TellPartiesApart": domain.WritePeople,

@@ -136,7 +136,7 @@ type AnswerTask struct {
 	Task     int32     // its place in the report, from 1
 	Answer   string
 	Reason   string
-	Photo    *uuid.UUID // an upload granted to the same link
+	Photo    *uuid.UUID // an upload granted to the same link: a photo or an invoice
 }
 
 func (in AnswerTask) check() error {
@@ -148,7 +148,7 @@ func (in AnswerTask) check() error {
 	case utf8.RuneCountInString(in.Reason) > 2000:
 		return domain.Invalidf("reason", "Keep it to 2000 letters.")
 	case in.Photo != nil && in.Answer != "claimed done":
-		return domain.Invalidf("upload", "A photo goes with what is done.")
+		return domain.Invalidf("upload", "A photo or an invoice goes with what is done.")
 	}
 	return nil
 }
@@ -173,13 +173,19 @@ func (s *Service) AnswerTask(ctx context.Context, who Holder, in AnswerTask) (Sh
 	err = s.say(ctx, h, "answerTask", in.Mutation, in, func(ctx context.Context, tx Tx, d Desk) (Done, string, error) {
 		id := derived("client answer", in.Mutation)
 		done := touched(ref(domain.ThingClientAnswer, id), ref(domain.ThingRecommendation, rec), ref(domain.ThingReport, d.ReportID), ref(domain.ThingJob, d.JobID))
+		came := ""
 		if in.Photo != nil {
+			u, err := tx.Upload(ctx, *in.Photo)
+			if err != nil {
+				return Done{}, "", err
+			}
 			if err := s.takePhoto(ctx, tx, h, *in.Photo); err != nil {
 				return Done{}, "", err
 			}
+			came = u.ContentType
 		}
 		answer := ClientAnswer{Recommendation: rec, Answer: in.Answer, Reason: strings.TrimSpace(in.Reason), At: s.instant()}
-		return done, answerWords(answer, what, in.Photo != nil), tx.InsertClientAnswer(ctx, id, h.share, answer, in.Photo)
+		return done, answerWords(answer, what, came), tx.InsertClientAnswer(ctx, id, h.share, answer, in.Photo)
 	})
 	if err != nil {
 		return Shared{}, report.Report{}, err
@@ -200,13 +206,17 @@ func taskOf(content report.Report, task int32) (id uuid.UUID, what string, err e
 	return id, r.What, nil
 }
 
-func answerWords(a ClientAnswer, what string, photo bool) string {
+func answerWords(a ClientAnswer, what, came string) string {
 	said := map[string]string{"agreed": "agrees to", "declined": "declines", "claimed done": "says that this is done (the client's word; nobody of the practice has seen it)"}[a.Answer]
 	words := fmt.Sprintf("%s:\n%s\n", said, what)
 	if a.Reason != "" {
 		words += "\nIn the client's words: " + a.Reason + "\n"
 	}
-	if photo {
+	switch came {
+	case "":
+	case invoiceType:
+		words += "\nAn invoice came with it. It tells what was charged, not what was done.\n"
+	default:
 		words += "\nA photo came with it.\n"
 	}
 	return words

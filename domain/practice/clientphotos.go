@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,14 +16,29 @@ import (
 	"boottop.example/practice/domain"
 )
 
-// mostClientPhotos is how many photos one link may send in a day.
+// mostClientPhotos is how many photos and invoices one link may send in a day.
 const mostClientPhotos = 20
 
-// JobMakeClientPhoto is the kind of the job that makes the copies of a client's photo.
+// JobMakeClientPhoto is the kind of the job that makes the copies of a client's photo, and
+// opens an invoice to be looked at.
 const JobMakeClientPhoto = "client-photo"
 
-// GrantClientPhoto gives leave to put one photo into the store, under the rules of every
-// other upload: this type, size and hash, one key of our own, once, for five minutes.
+// invoiceType is that of an invoice as a file.
+const invoiceType = "application/pdf"
+
+// clientSends is what may go with a client's answer: a photo or an invoice.
+var clientSends = accepted{most: 25 * megabyte, types: append(slices.Clone(purposes["photo"].types), invoiceType)}
+
+// clientPurpose is what an upload of a type is kept as.
+func clientPurpose(contentType string) string {
+	if contentType == invoiceType {
+		return "document"
+	}
+	return "photo"
+}
+
+// GrantClientPhoto gives leave to put one photo or invoice into the store, under the rules
+// of every other upload: this type, size and hash, one key of our own, once, for five minutes.
 func (s *Service) GrantClientPhoto(ctx context.Context, who Holder, in GrantUpload) (Grant, error) {
 	h, _, _, err := s.act(ctx, who)
 	if err != nil {
@@ -31,7 +47,7 @@ func (s *Service) GrantClientPhoto(ctx context.Context, who Holder, in GrantUplo
 	if s.objects == nil {
 		return Grant{}, errNoObjects
 	}
-	if err := in.check(purposes["photo"]); err != nil {
+	if err := in.check(clientSends); err != nil {
 		return Grant{}, err
 	}
 	self := domain.Service(h.practice)
@@ -49,7 +65,7 @@ func (s *Service) GrantClientPhoto(ctx context.Context, who Holder, in GrantUplo
 			return Done{}, err
 		}
 		err = tx.InsertUpload(ctx, Upload{
-			ID: in.ID, Purpose: "photo", Key: h.practice.String() + "/" + uuid.NewString(), ContentType: in.ContentType,
+			ID: in.ID, Purpose: clientPurpose(in.ContentType), Key: h.practice.String() + "/" + uuid.NewString(), ContentType: in.ContentType,
 			SizeBytes: in.SizeBytes, Sha256: in.Sha256, FileName: in.FileName, GrantedAt: now, ExpiresAt: now.Add(grantLasts),
 		})
 		if err != nil {
@@ -99,7 +115,7 @@ func (s *Service) arrived(ctx context.Context, h held, upload *uuid.UUID) error 
 	return s.verify(ctx, u)
 }
 
-// takePhoto attaches a photo to the answer under way and has its copies made.
+// takePhoto attaches a photo or an invoice to the answer under way and has it made ready.
 func (s *Service) takePhoto(ctx context.Context, tx Tx, h held, upload uuid.UUID) error {
 	sent, err := tx.SentClientPhoto(ctx, upload)
 	if err != nil {
@@ -145,6 +161,7 @@ type ArchivedPhoto struct {
 	Name   string
 	Key    string
 	SHA256 []byte
+	Size   int64 // bytes
 }
 
 // SharedPhotos lists the photos that a report open to an outsider prints, and notes that
@@ -170,13 +187,20 @@ func (s *Service) SharedPhotos(ctx context.Context, who Holder) (Shared, []Archi
 	if err != nil {
 		return Shared{}, nil, err
 	}
+	if s.objects == nil {
+		return Shared{}, nil, errNoObjects
+	}
 	var list []ArchivedPhoto
 	for k, p := range content.Photos {
 		sum, err := hex.DecodeString(p.SHA256)
 		if err != nil || keys[ids[k]] == "" {
 			return Shared{}, nil, domain.ErrNotFound
 		}
-		list = append(list, ArchivedPhoto{Name: photoName(p.Number, p.Place), Key: keys[ids[k]], SHA256: sum})
+		size, err := s.objects.Stat(ctx, keys[ids[k]])
+		if err != nil {
+			return Shared{}, nil, err
+		}
+		list = append(list, ArchivedPhoto{Name: photoName(p.Number, p.Place), Key: keys[ids[k]], SHA256: sum, Size: size})
 	}
 	if len(list) == 0 {
 		return Shared{}, nil, domain.ErrNotFound

@@ -29,8 +29,20 @@ type ClientAnswer struct {
 	Answer         string // agreed, declined, claimed done
 	Reason         string
 	At             time.Time
-	Photo          string // state of the photo sent with it; empty where there is none
+	Came           Came
 }
+
+// Came is the photo or the invoice that came with an answer.
+type Came struct {
+	State string // waiting, ready or refused; empty where nothing came
+	Type  string // of its bytes
+	Key   string // of what may be looked at, once it is ready
+	Name  string // as the sender called the file
+	File  string // address that holds for some minutes
+}
+
+// Invoice tells a document from a photo.
+func (c Came) Invoice() bool { return c.Type == invoiceType }
 
 // ClientMessage is what a client wrote to the practice about a report.
 type ClientMessage struct {
@@ -195,8 +207,34 @@ func (s *Service) open(ctx context.Context, h held) (Shared, report.Report, erro
 		return Shared{}, report.Report{}, err
 	}
 	shared.Key = h.key
+	if err := s.addressAnswers(ctx, shared.Answers); err != nil {
+		return Shared{}, report.Report{}, err
+	}
 	content, err := report.Decode(shared.Content)
 	return shared, content, err
+}
+
+// addressAnswers gives what came with answers addresses that hold for some minutes. An invoice
+// is handed out as a file of its name and opens in no page of ours.
+func (s *Service) addressAnswers(ctx context.Context, answers []ClientAnswer) error {
+	for k := range answers {
+		if err := s.addressCame(ctx, &answers[k].Came); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *Service) addressCame(ctx context.Context, c *Came) (err error) {
+	if c.Key == "" || s.objects == nil {
+		return nil
+	}
+	name, kind := "", "image/jpeg"
+	if c.Invoice() {
+		name, kind = orElse(c.Name, "invoice.pdf"), invoiceType
+	}
+	c.File, err = s.objects.PresignGet(ctx, c.Key, name, kind, addressLasts)
+	return err
 }
 
 // ClientReport is a report of an account, with what it says.
@@ -241,6 +279,9 @@ func (s *Service) ClientHome(ctx context.Context, who Holder) (ClientHome, error
 				return ClientHome{}, err
 			}
 			shared.Key = keys[shared.ID]
+			if err := s.addressAnswers(ctx, shared.Answers); err != nil {
+				return ClientHome{}, err
+			}
 			home.Reports = append(home.Reports, ClientReport{shared, content})
 		}
 	}
@@ -277,13 +318,13 @@ type Teller struct {
 	JobID  uuid.UUID
 }
 
-// ToldAnswer is a client's answer with its photo.
+// ToldAnswer is a client's answer with what came with it.
 type ToldAnswer struct {
 	Teller
 	ClientAnswer
-	RefusedBecause    string
-	ViewKey, ThumbKey string
-	View, Thumb       string // addresses that hold for some minutes
+	RefusedBecause string
+	ThumbKey       string
+	Thumb          string // address that holds for some minutes
 }
 
 // ToldMessage is a client's message.
@@ -309,11 +350,11 @@ func (s *Service) ClientWord(ctx context.Context, a domain.Actor, vessel uuid.UU
 	}
 	for k := range word.Answers {
 		t := &word.Answers[k]
-		if t.ViewKey == "" {
-			continue
-		}
-		if t.View, err = s.objects.PresignGet(ctx, t.ViewKey, "", "image/jpeg", addressLasts); err != nil {
+		if err := s.addressCame(ctx, &t.Came); err != nil {
 			return ClientWord{}, err
+		}
+		if t.ThumbKey == "" {
+			continue
 		}
 		if t.Thumb, err = s.objects.PresignGet(ctx, t.ThumbKey, "", "image/jpeg", addressLasts); err != nil {
 			return ClientWord{}, err

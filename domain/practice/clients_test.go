@@ -2,6 +2,8 @@ package practice_test
 
 import (
 	"fmt"
+	"io"
+	"net/http"
 	"regexp"
 	"strings"
 	"testing"
@@ -351,7 +353,7 @@ func TestAClientsPhotoIsOneThatWasGranted(t *testing.T) {
 		}
 	}
 	word := must[practice.ClientWord](t)(b.ClientWord(ctx, b.ours.of[domain.Surveyor], d.vessel))
-	if len(word.Answers) != 1 || word.Answers[0].Photo != "ready" || word.Answers[0].View == "" || word.Answers[0].Thumb == "" {
+	if len(word.Answers) != 1 || word.Answers[0].Came.State != "ready" || word.Answers[0].Came.File == "" || word.Answers[0].Thumb == "" {
 		t.Errorf("%+v", word.Answers)
 	}
 	for range 18 {
@@ -360,6 +362,59 @@ func TestAClientsPhotoIsOneThatWasGranted(t *testing.T) {
 	must[practice.Grant](t)(b.GrantClientPhoto(ctx, who, grantFor("photo", "image/jpeg", body)))
 	_, err = b.GrantClientPhoto(ctx, who, grantFor("photo", "image/jpeg", body))
 	want(t, err, domain.Unavailable)
+}
+
+func TestAClientsInvoiceIsKeptAsItCameForWhoMayReadIt(t *testing.T) {
+	t.Parallel()
+	b, d := deliver(t)
+	ctx, body := t.Context(), []byte("%PDF-1.7\nAn invoice of an invented yard.\n%%EOF\n")
+	b.allow(d)
+	who := practice.Holder{Link: d.token, Code: b.code(d.token, ferrant)}
+	sent := func(body []byte) practice.AnswerTask {
+		in := grantFor("document", "application/pdf", body)
+		in.FileName = "launch & paint.pdf"
+		if status := put(t, must[practice.Grant](t)(b.GrantClientPhoto(ctx, who, in)), body); status != 200 {
+			t.Fatalf("PUT answered %d", status)
+		}
+		return practice.AnswerTask{Task: 1, Answer: "claimed done", Photo: &in.ID}
+	}
+	want(t, b.say(who, sent([]byte("<html>not one"))), domain.Invalid, "upload") // it does not begin as a PDF does
+	in := sent(body)
+	want(t, b.say(who, in), domain.Internal)
+	read := func() practice.Came {
+		return must[practice.ClientWord](t)(b.ClientWord(ctx, b.ours.of[domain.Office], d.vessel)).Answers[0].Came
+	}
+	if c := read(); c.State != "waiting" || c.File != "" || !c.Invoice() {
+		t.Errorf("before it was made ready: %+v", c)
+	}
+	if err := b.MakeClientPhoto(ctx, practice.PhotoJob{Practice: b.ours.id, Photo: *in.Photo}); err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.Get(read().File)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	if got := must[[]byte](t)(io.ReadAll(answer.Body)); string(got) != string(body) {
+		t.Errorf("the office fetched %q", got)
+	}
+	if as := answer.Header.Get("Content-Disposition"); !strings.HasPrefix(as, "attachment") || !strings.Contains(as, "launch%20%26%20paint.pdf") {
+		t.Errorf("handed out as %q", as)
+	}
+	shared, _, err := b.OpenShare(ctx, d.token, "")
+	if err != nil || len(shared.Answers) != 1 || shared.Answers[0].Came.File == "" {
+		t.Errorf("its sender reads %+v, %v", shared.Answers, err)
+	}
+	other := b.share(d.written, "B. Knot", "knot@post.example")
+	if shared, _, err := b.OpenShare(ctx, other, ""); err != nil || len(shared.Answers) != 0 {
+		t.Errorf("another reader of the report reads %+v, %v", shared.Answers, err)
+	}
+	if state := value[string](b, `select state from recommendations where id = $1`, d.rec); state != "issued" {
+		t.Errorf("an invoice moved the recommendation to %q", state)
+	}
+	if mail := value[string](b, `select body from mails where kind = 'client''s word' order by id desc limit 1`); !strings.Contains(mail, "An invoice came with it.") {
+		t.Errorf("the practice was told\n%s", mail)
+	}
 }
 
 func TestAnArchiveHoldsThePhotosOfItsReportAndNoOther(t *testing.T) {

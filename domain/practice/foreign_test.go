@@ -106,7 +106,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"PreviewImport": one(w.Of("sheet"), w.Of("pass")),
 		"Feeds":         one(),
 		"Reinspections": {{"due", every}, {"booked", every}}, "Reinspection": one(w.Of("reinspection")), "ReinspectionSettings": one(), "Recall": one(w.Of("vessel"), ptr(w.Of("party"))),
-		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportHistory": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
+		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportHistory": one(w.Of("report")), "Making": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
 		"Wordings": one(), "DraftPDF": one(w.Of("third report")), "AddendumFile": one(w.Of("report"), int32(1)),
 		"FollowThrough": one(w.Of("vessel")), "ClientWord": one(w.Of("vessel")), "SeenLetter": one(w.Of("letter")), "Schedule": one(), "SurveyBook": one(w.Of("job")),
 		"Drying": one(w.Of("job")), "Brief": one(w.Of("job")),

@@ -38,12 +38,14 @@ func (s *Service) MakeReport(ctx context.Context, job ReportJob) error {
 		return err
 	}
 	photo := s.reportPhoto(ctx, job.Practice)
-	page, err := render.Page(content, render.PageOptions{Photo: photo})
+	under := making{service: s, job: job, now: ReportMaking{Step: "page", OfPhotos: int32(len(content.Photos))}}
+	under.note(ctx)
+	page, err := render.Page(content, render.PageOptions{Photo: under.photo(ctx, photo)})
 	if err != nil {
 		return fmt.Errorf("make page of report %s: %w", job.Report, err)
 	}
 	var sheets int
-	pdf, err := render.PDF(content, render.Options{Paper: paperOf(r.Paper), Photo: photo, Pages: func(n int) { sheets = n }})
+	pdf, err := render.PDF(content, render.Options{Paper: paperOf(r.Paper), Photo: photo, Progress: under.pdf(ctx), Pages: func(n int) { sheets = n }})
 	if err != nil {
 		return fmt.Errorf("make PDF of report %s: %w", job.Report, err)
 	}

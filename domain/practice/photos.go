@@ -275,8 +275,8 @@ func (s *Service) MakePhoto(ctx context.Context, job PhotoJob) error {
 // copies reads the original, one at a time, and stores what is shown of it.
 func (s *Service) copies(ctx context.Context, job PhotoJob, m Making) (Made, error) {
 	made := Made{ID: m.ID, State: "ready"}
-	if m.ContentType == "image/heic" {
-		return made, nil // kept as it came: few programs can open it, this one cannot
+	if m.ContentType == "image/heic" || m.ContentType == invoiceType {
+		return made, nil // kept as it came: nothing is opened here that few programs open rightly
 	}
 	original, err := s.original(ctx, m)
 	var copies Copies

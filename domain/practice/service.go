@@ -44,6 +44,7 @@ type Store interface {
 	WordingReader
 	AddendumReader
 	ReportHistoryReader
+	MakingReader
 	ShareReader
 	ClientReader
 	AuthenticReader

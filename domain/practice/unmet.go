@@ -41,6 +41,9 @@ func inTheWay(r Report, src Sources, built report.Report) []Unmet {
 	if src.PhotosToCome > 0 {
 		add("photos", "A photo of this job is still being made ready. Wait a moment, or leave it out of the report.", job)
 	}
+	if n := src.PhotosNever; n > 0 {
+		add("photos", fmt.Sprintf("Of %s of this job no picture could be made that can be printed. Send the same as JPEG, or leave out of the report what is kept as it came.", report.Count(n, "photo", "photos")), job)
+	}
 	list = append(list, gapsInTheWay(r, src)...)
 	for _, c := range src.Comments {
 		if c.ResolvedAt == nil {

@@ -235,6 +235,7 @@ type QueryResolver interface {
 	Measuring(ctx context.Context) (*model.Measuring, error)
 	Report(ctx context.Context, id wire.ID) (*model.Report, error)
 	ReportHistory(ctx context.Context, id wire.ID) (*model.ReportHistory, error)
+	ReportMaking(ctx context.Context, report wire.ID) (*model.ReportMaking, error)
 	Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error)
 	Spells(ctx context.Context, from wire.Time, to wire.Time) ([]model.Spell, error)
 	Schedule(ctx context.Context) (*model.Schedule, error)
@@ -3222,6 +3223,20 @@ func (ec *executionContext) field_Query_reportHistory_args(ctx context.Context, 
 		return nil, err
 	}
 	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_reportMaking_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "report",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["report"] = arg0
 	return args, nil
 }
 
@@ -13176,6 +13191,50 @@ func (ec *executionContext) fieldContext_Query_reportHistory(ctx context.Context
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_reportMaking(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_reportMaking(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().ReportMaking(ctx, fc.Args["report"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ReportMaking) graphql.Marshaler {
+			return ec.marshalOReportMaking2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportMaking(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_reportMaking(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReportMaking(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_reportMaking_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_reports(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -15767,6 +15826,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_reportHistory(ctx, field)
+				})
+		case "reportMaking":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_reportMaking(ctx, field)
 				})
 		case "reports":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,

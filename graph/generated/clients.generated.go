@@ -194,6 +194,52 @@ func (ec *executionContext) fieldContext_ClientAnswer_photo(_ context.Context, f
 	return graphql.NewScalarFieldContext("ClientAnswer", field, false, false, "String")
 }
 
+func (ec *executionContext) _ClientAnswer_sent(ctx context.Context, field graphql.CollectedField, obj *model.ClientAnswer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ClientAnswer_sent(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sent, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ClientAnswer_sent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ClientAnswer", field, false, false, "String")
+}
+
+func (ec *executionContext) _ClientAnswer_file(ctx context.Context, field graphql.CollectedField, obj *model.ClientAnswer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ClientAnswer_file(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.File, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ClientAnswer_file(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ClientAnswer", field, false, false, "String")
+}
+
 func (ec *executionContext) _ClientHome_addresses(ctx context.Context, field graphql.CollectedField, obj *model.ClientHome) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1059,6 +1105,52 @@ func (ec *executionContext) _ToldAnswer_photoThumb(ctx context.Context, field gr
 	)
 }
 func (ec *executionContext) fieldContext_ToldAnswer_photoThumb(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ToldAnswer", field, false, false, "String")
+}
+
+func (ec *executionContext) _ToldAnswer_sent(ctx context.Context, field graphql.CollectedField, obj *model.ToldAnswer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ToldAnswer_sent(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sent, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ToldAnswer_sent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ToldAnswer", field, false, false, "String")
+}
+
+func (ec *executionContext) _ToldAnswer_fileName(ctx context.Context, field graphql.CollectedField, obj *model.ToldAnswer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ToldAnswer_fileName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FileName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ToldAnswer_fileName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ToldAnswer", field, false, false, "String")
 }
 
@@ -2049,6 +2141,16 @@ func (ec *executionContext) _ClientAnswer(ctx context.Context, sel ast.Selection
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "sent":
+			out.Values[i] = ec._ClientAnswer_sent(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "file":
+			out.Values[i] = ec._ClientAnswer_file(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -2473,6 +2575,16 @@ func (ec *executionContext) _ToldAnswer(ctx context.Context, sel ast.SelectionSe
 			}
 		case "photoThumb":
 			out.Values[i] = ec._ToldAnswer_photoThumb(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sent":
+			out.Values[i] = ec._ToldAnswer_sent(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "fileName":
+			out.Values[i] = ec._ToldAnswer_fileName(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -2429,6 +2429,190 @@ func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _ReportMaking_step(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_step(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Step, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_step(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportMaking_parts(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_parts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Parts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_parts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportMaking_ofParts(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_ofParts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OfParts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_ofParts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportMaking_photos(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_photos(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Photos, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_photos(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportMaking_ofPhotos(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_ofPhotos(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OfPhotos, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_ofPhotos(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportMaking_pages(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_pages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_pages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportMaking_at(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ReportMaking_made(ctx context.Context, field graphql.CollectedField, obj *model.ReportMaking) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportMaking_made(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Made, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportMaking_made(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportMaking", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _RevokeSharePayload_report(ctx context.Context, field graphql.CollectedField, obj *model.RevokeSharePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -4380,6 +4564,74 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var reportMakingImplementors = []string{"ReportMaking"}
+
+func (ec *executionContext) _ReportMaking(ctx context.Context, sel ast.SelectionSet, obj *model.ReportMaking) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reportMakingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReportMaking")
+		case "step":
+			out.Values[i] = ec._ReportMaking_step(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "parts":
+			out.Values[i] = ec._ReportMaking_parts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ofParts":
+			out.Values[i] = ec._ReportMaking_ofParts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "photos":
+			out.Values[i] = ec._ReportMaking_photos(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ofPhotos":
+			out.Values[i] = ec._ReportMaking_ofPhotos(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pages":
+			out.Values[i] = ec._ReportMaking_pages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._ReportMaking_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "made":
+			out.Values[i] = ec._ReportMaking_made(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var revokeSharePayloadImplementors = []string{"RevokeSharePayload"}
 
 func (ec *executionContext) _RevokeSharePayload(ctx context.Context, sel ast.SelectionSet, obj *model.RevokeSharePayload) graphql.Marshaler {
@@ -4921,6 +5173,13 @@ func (ec *executionContext) marshalOReportHistory2ᚖboottopᚗexampleᚋpractic
 		return graphql.Null
 	}
 	return ec._ReportHistory(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOReportMaking2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportMaking(ctx context.Context, sel ast.SelectionSet, v *model.ReportMaking) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._ReportMaking(ctx, sel, v)
 }
 
 // endregion ***************************** type.gotpl *****************************

@@ -1311,8 +1311,12 @@ type ClientAnswer {
   answer: ClientAnswerKind!
   reason: String!
   at: Time!
-  "State of the photo that came with it: waiting, ready or refused; empty without one."
+  "State of the photo or invoice that came with it: waiting, ready or refused; empty without one."
   photo: String!
+  "What came with it: photo or invoice; empty without one."
+  sent: String!
+  "Address of the photo's copy or of the invoice; holds for some minutes, and is empty until it is ready."
+  file: String!
 }
 
 type ClientMessage {
@@ -1349,9 +1353,13 @@ type ToldAnswer {
   at: Time!
   photoState: String!
   photoRefusedBecause: String!
-  "Address of the copy, without position or serial numbers; holds for some minutes."
+  "Address of a photo's copy, without position or serial numbers, or of an invoice; holds for some minutes."
   photoView: String!
   photoThumb: String!
+  "What came with it: photo or invoice; empty without one."
+  sent: String!
+  "As the sender called it."
+  fileName: String!
 }
 
 type ToldMessage {
@@ -1387,7 +1395,7 @@ extend type Mutation {
   sendShareCode(input: SendShareCodeInput!): SendShareCodePayload!
   "A client's answer to a recommendation, by link and code or signed in."
   answerTask(input: AnswerTaskInput!): AnswerTaskPayload!
-  "Leave to put one photo into the store, to go with an answer."
+  "Leave to put one photo, or one invoice as a PDF, into the store, to go with an answer."
   grantClientPhoto(input: GrantClientPhotoInput!): GrantClientPhotoPayload!
   "A client's message about a report."
   writeToPractice(input: WriteToPracticeInput!): WriteToPracticePayload!
@@ -1417,7 +1425,7 @@ input AnswerTaskInput {
   task: Int!
   answer: ClientAnswerKind!
   reason: String! = ""
-  "A photo granted by grantClientPhoto and put."
+  "A photo or an invoice granted by grantClientPhoto and put."
   upload: ID
 }
 
@@ -6060,6 +6068,23 @@ type ReportHistory {
   older: Boolean!
 }
 
+"How far the job has got that makes the page and the PDF of a report that was frozen."
+type ReportMaking {
+  "page or PDF: the page comes first."
+  step: String!
+  "Parts of the PDF that are set."
+  parts: Int!
+  ofParts: Int!
+  "Photos that this step has set."
+  photos: Int!
+  ofPhotos: Int!
+  "Pages of the PDF that are begun."
+  pages: Int!
+  at: Time!
+  "It came to its end."
+  made: Boolean!
+}
+
 "One thing that happened to a report."
 type ReportEvent {
   at: Time!
@@ -6111,6 +6136,8 @@ extend type Query {
   report(id: ID!): Report
   "The full course of a report, to read and to print."
   reportHistory(id: ID!): ReportHistory
+  "How far the making of a report has got; null before it begins."
+  reportMaking(report: ID!): ReportMaking
   "Reports, newest first."
   reports(first: Int! = 50, after: String): ReportConnection!
 }
@@ -8419,6 +8446,10 @@ func (ec *executionContext) childFields_ClientAnswer(ctx context.Context, field 
 		return ec.fieldContext_ClientAnswer_at(ctx, field)
 	case "photo":
 		return ec.fieldContext_ClientAnswer_photo(ctx, field)
+	case "sent":
+		return ec.fieldContext_ClientAnswer_sent(ctx, field)
+	case "file":
+		return ec.fieldContext_ClientAnswer_file(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ClientAnswer", field.Name)
 }
@@ -12909,6 +12940,28 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
 }
 
+func (ec *executionContext) childFields_ReportMaking(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "step":
+		return ec.fieldContext_ReportMaking_step(ctx, field)
+	case "parts":
+		return ec.fieldContext_ReportMaking_parts(ctx, field)
+	case "ofParts":
+		return ec.fieldContext_ReportMaking_ofParts(ctx, field)
+	case "photos":
+		return ec.fieldContext_ReportMaking_photos(ctx, field)
+	case "ofPhotos":
+		return ec.fieldContext_ReportMaking_ofPhotos(ctx, field)
+	case "pages":
+		return ec.fieldContext_ReportMaking_pages(ctx, field)
+	case "at":
+		return ec.fieldContext_ReportMaking_at(ctx, field)
+	case "made":
+		return ec.fieldContext_ReportMaking_made(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportMaking", field.Name)
+}
+
 func (ec *executionContext) childFields_ReportSection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -13697,6 +13750,10 @@ func (ec *executionContext) childFields_ToldAnswer(ctx context.Context, field gr
 		return ec.fieldContext_ToldAnswer_photoView(ctx, field)
 	case "photoThumb":
 		return ec.fieldContext_ToldAnswer_photoThumb(ctx, field)
+	case "sent":
+		return ec.fieldContext_ToldAnswer_sent(ctx, field)
+	case "fileName":
+		return ec.fieldContext_ToldAnswer_fileName(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ToldAnswer", field.Name)
 }

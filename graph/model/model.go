@@ -569,7 +569,7 @@ type AnswerTaskInput struct {
 	Task   int32            `json:"task"`
 	Answer ClientAnswerKind `json:"answer"`
 	Reason string           `json:"reason"`
-	// A photo granted by grantClientPhoto and put.
+	// A photo or an invoice granted by grantClientPhoto and put.
 	Upload *wire.ID `json:"upload,omitempty"`
 }
 
@@ -1134,8 +1134,12 @@ type ClientAnswer struct {
 	Answer ClientAnswerKind `json:"answer"`
 	Reason string           `json:"reason"`
 	At     wire.Time        `json:"at"`
-	// State of the photo that came with it: waiting, ready or refused; empty without one.
+	// State of the photo or invoice that came with it: waiting, ready or refused; empty without one.
 	Photo string `json:"photo"`
+	// What came with it: photo or invoice; empty without one.
+	Sent string `json:"sent"`
+	// Address of the photo's copy or of the invoice; holds for some minutes, and is empty until it is ready.
+	File string `json:"file"`
 }
 
 // The boat a shared report speaks of, as it stood when issued.
@@ -5079,6 +5083,23 @@ type ReportLine struct {
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
 }
 
+// How far the job has got that makes the page and the PDF of a report that was frozen.
+type ReportMaking struct {
+	// page or PDF: the page comes first.
+	Step string `json:"step"`
+	// Parts of the PDF that are set.
+	Parts   int32 `json:"parts"`
+	OfParts int32 `json:"ofParts"`
+	// Photos that this step has set.
+	Photos   int32 `json:"photos"`
+	OfPhotos int32 `json:"ofPhotos"`
+	// Pages of the PDF that are begun.
+	Pages int32     `json:"pages"`
+	At    wire.Time `json:"at"`
+	// It came to its end.
+	Made bool `json:"made"`
+}
+
 // A section of a draft: the surveyor's own text, with placeholders in braces until it is issued.
 type ReportSection struct {
 	ID       wire.ID `json:"id"`
@@ -5780,9 +5801,13 @@ type ToldAnswer struct {
 	At                  wire.Time        `json:"at"`
 	PhotoState          string           `json:"photoState"`
 	PhotoRefusedBecause string           `json:"photoRefusedBecause"`
-	// Address of the copy, without position or serial numbers; holds for some minutes.
+	// Address of a photo's copy, without position or serial numbers, or of an invoice; holds for some minutes.
 	PhotoView  string `json:"photoView"`
 	PhotoThumb string `json:"photoThumb"`
+	// What came with it: photo or invoice; empty without one.
+	Sent string `json:"sent"`
+	// As the sender called it.
+	FileName string `json:"fileName"`
 }
 
 type ToldMessage struct {

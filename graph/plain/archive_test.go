@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"io"
 	"net/http"
 	"strings"
@@ -91,6 +92,27 @@ func TestPhotosComeAsOneArchive(t *testing.T) {
 	}
 	if n := sh.opened(); n != 1 {
 		t.Errorf("%d openings logged, want the archive's", n)
+	}
+	if res.ContentLength != int64(len(body)) {
+		t.Errorf("it was said to have %d bytes and has %d", res.ContentLength, len(body))
+	}
+	// One that broke off goes on from where it was, in the first photo or the last byte.
+	for _, from := range []int{1, 500_000, len(body) - 1} {
+		req, err := http.NewRequestWithContext(t.Context(), http.MethodGet, sh.url+"/share/"+sh.token+"/photos.zip", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Header.Set("Range", fmt.Sprintf("bytes=%d-", from))
+		req.Header.Set("If-Range", res.Header.Get("ETag"))
+		rest, err := http.DefaultClient.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		more, err := io.ReadAll(rest.Body)
+		rest.Body.Close()
+		if err != nil || rest.StatusCode != http.StatusPartialContent || !bytes.Equal(more, body[from:]) {
+			t.Errorf("from byte %d: %d, %d bytes of %d, %v", from, rest.StatusCode, len(more), len(body)-from, err)
+		}
 	}
 	guessed, _ := sh.get("/share/" + strings.Repeat("A", 43) + "/photos.zip")
 	sh.exec(`update shares set revoked_at = now()`)

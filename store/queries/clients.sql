@@ -7,11 +7,13 @@ select id
 
 -- name: AnswersOfShare :many
 -- What a person answered, by whichever link to the same address.
-select a.recommendation_id, a.answer, a.reason, a.at, coalesce(p.state, '')::text as photo
+select a.recommendation_id, a.answer, a.reason, a.at, coalesce(p.state, '')::text as photo, coalesce(u.content_type, '')::text as content_type, coalesce(u.file_name, '')::text as file_name,
+       coalesce(case when p.state = 'ready' and u.content_type = 'application/pdf' then u.object_key else p.view_key end, '')::text as file_key
   from shares s
   join shares t on t.practice_id = s.practice_id and (t.id = s.id or s.email <> '' and lower(t.email) = lower(s.email))
   join client_answers a on a.practice_id = t.practice_id and a.share_id = t.id
   left join client_photos p on p.practice_id = a.practice_id and p.upload_id = a.upload_id
+  left join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
  where s.practice_id = @practice_id and s.id = @share_id
  order by a.at, a.id;
 
@@ -142,12 +144,15 @@ select id, view_key
 
 -- name: AnswersOfVessel :many
 select a.id, a.recommendation_id, a.answer, a.reason, a.at, s.name, coalesce(r.number, '')::text as number, r.job_id,
-       coalesce(p.state, '')::text as photo_state, coalesce(p.refused_because, '')::text as refused_because, coalesce(p.view_key, '')::text as view_key, coalesce(p.thumb_key, '')::text as thumb_key
+       coalesce(p.state, '')::text as photo_state, coalesce(p.refused_because, '')::text as refused_because, coalesce(p.thumb_key, '')::text as thumb_key,
+       coalesce(u.content_type, '')::text as content_type, coalesce(u.file_name, '')::text as file_name,
+       coalesce(case when p.state = 'ready' and u.content_type = 'application/pdf' then u.object_key else p.view_key end, '')::text as file_key
   from client_answers a
   join shares s on s.practice_id = a.practice_id and s.id = a.share_id
   join reports r on r.practice_id = s.practice_id and r.id = s.report_id
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join client_photos p on p.practice_id = a.practice_id and p.upload_id = a.upload_id
+  left join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
  where a.practice_id = @practice_id and j.vessel_id = @vessel_id
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access x where x.practice_id = j.practice_id and x.job_id = j.id and x.member_id = @member::uuid))

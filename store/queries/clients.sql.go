@@ -13,11 +13,13 @@ import (
 )
 
 const AnswersOfShare = `-- name: AnswersOfShare :many
-select a.recommendation_id, a.answer, a.reason, a.at, coalesce(p.state, '')::text as photo
+select a.recommendation_id, a.answer, a.reason, a.at, coalesce(p.state, '')::text as photo, coalesce(u.content_type, '')::text as content_type, coalesce(u.file_name, '')::text as file_name,
+       coalesce(case when p.state = 'ready' and u.content_type = 'application/pdf' then u.object_key else p.view_key end, '')::text as file_key
   from shares s
   join shares t on t.practice_id = s.practice_id and (t.id = s.id or s.email <> '' and lower(t.email) = lower(s.email))
   join client_answers a on a.practice_id = t.practice_id and a.share_id = t.id
   left join client_photos p on p.practice_id = a.practice_id and p.upload_id = a.upload_id
+  left join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
  where s.practice_id = $1 and s.id = $2
  order by a.at, a.id
 `
@@ -33,6 +35,9 @@ type AnswersOfShareRow struct {
 	Reason           string
 	At               time.Time
 	Photo            string
+	ContentType      string
+	FileName         string
+	FileKey          string
 }
 
 // What a person answered, by whichever link to the same address.
@@ -51,6 +56,9 @@ func (q *Queries) AnswersOfShare(ctx context.Context, arg AnswersOfShareParams) 
 			&i.Reason,
 			&i.At,
 			&i.Photo,
+			&i.ContentType,
+			&i.FileName,
+			&i.FileKey,
 		); err != nil {
 			return nil, err
 		}
@@ -64,12 +72,15 @@ func (q *Queries) AnswersOfShare(ctx context.Context, arg AnswersOfShareParams) 
 
 const AnswersOfVessel = `-- name: AnswersOfVessel :many
 select a.id, a.recommendation_id, a.answer, a.reason, a.at, s.name, coalesce(r.number, '')::text as number, r.job_id,
-       coalesce(p.state, '')::text as photo_state, coalesce(p.refused_because, '')::text as refused_because, coalesce(p.view_key, '')::text as view_key, coalesce(p.thumb_key, '')::text as thumb_key
+       coalesce(p.state, '')::text as photo_state, coalesce(p.refused_because, '')::text as refused_because, coalesce(p.thumb_key, '')::text as thumb_key,
+       coalesce(u.content_type, '')::text as content_type, coalesce(u.file_name, '')::text as file_name,
+       coalesce(case when p.state = 'ready' and u.content_type = 'application/pdf' then u.object_key else p.view_key end, '')::text as file_key
   from client_answers a
   join shares s on s.practice_id = a.practice_id and s.id = a.share_id
   join reports r on r.practice_id = s.practice_id and r.id = s.report_id
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join client_photos p on p.practice_id = a.practice_id and p.upload_id = a.upload_id
+  left join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
  where a.practice_id = $1 and j.vessel_id = $2
    and ((not j.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access x where x.practice_id = j.practice_id and x.job_id = j.id and x.member_id = $5::uuid))
@@ -95,8 +106,10 @@ type AnswersOfVesselRow struct {
 	JobID            uuid.UUID
 	PhotoState       string
 	RefusedBecause   string
-	ViewKey          string
 	ThumbKey         string
+	ContentType      string
+	FileName         string
+	FileKey          string
 }
 
 func (q *Queries) AnswersOfVessel(ctx context.Context, arg AnswersOfVesselParams) ([]AnswersOfVesselRow, error) {
@@ -125,8 +138,10 @@ func (q *Queries) AnswersOfVessel(ctx context.Context, arg AnswersOfVesselParams
 			&i.JobID,
 			&i.PhotoState,
 			&i.RefusedBecause,
-			&i.ViewKey,
 			&i.ThumbKey,
+			&i.ContentType,
+			&i.FileName,
+			&i.FileKey,
 		); err != nil {
 			return nil, err
 		}

@@ -79,11 +79,12 @@ select p.id, p.finding_id, p.caption, p.alt, p.taken_at, p.view_width, p.view_he
  order by p.taken_at nulls last, p.id;
 
 -- name: PhotosToCome :one
--- Photos of a job that its report would print and that are not made yet.
-select count(*)::integer as waiting
+-- Photos of a job that its report would print and that are not made yet, and those of which
+-- no picture was made: a file that is damaged, or one that only a telephone opens.
+select count(*) filter (where p.state = 'waiting')::integer as waiting, count(*) filter (where p.state <> 'waiting')::integer as never
   from photos p
   join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
- where p.practice_id = @practice_id and v.job_id = @job_id and p.printed and p.state = 'waiting';
+ where p.practice_id = @practice_id and v.job_id = @job_id and p.printed and (p.state in ('waiting', 'refused') or p.view_sha256 is null);
 
 -- name: PrintedCopy :one
 -- Where the copy of a photo is kept that a report prints.

@@ -485,10 +485,10 @@ func (q *Queries) PhotosOfVisit(ctx context.Context, arg PhotosOfVisitParams) ([
 }
 
 const PhotosToCome = `-- name: PhotosToCome :one
-select count(*)::integer as waiting
+select count(*) filter (where p.state = 'waiting')::integer as waiting, count(*) filter (where p.state <> 'waiting')::integer as never
   from photos p
   join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
- where p.practice_id = $1 and v.job_id = $2 and p.printed and p.state = 'waiting'
+ where p.practice_id = $1 and v.job_id = $2 and p.printed and (p.state in ('waiting', 'refused') or p.view_sha256 is null)
 `
 
 type PhotosToComeParams struct {
@@ -496,12 +496,18 @@ type PhotosToComeParams struct {
 	JobID      uuid.UUID
 }
 
-// Photos of a job that its report would print and that are not made yet.
-func (q *Queries) PhotosToCome(ctx context.Context, arg PhotosToComeParams) (int32, error) {
+type PhotosToComeRow struct {
+	Waiting int32
+	Never   int32
+}
+
+// Photos of a job that its report would print and that are not made yet, and those of which
+// no picture was made: a file that is damaged, or one that only a telephone opens.
+func (q *Queries) PhotosToCome(ctx context.Context, arg PhotosToComeParams) (PhotosToComeRow, error) {
 	row := q.db.QueryRow(ctx, PhotosToCome, arg.PracticeID, arg.JobID)
-	var waiting int32
-	err := row.Scan(&waiting)
-	return waiting, err
+	var i PhotosToComeRow
+	err := row.Scan(&i.Waiting, &i.Never)
+	return i, err
 }
 
 const PlaceVessel = `-- name: PlaceVessel :one

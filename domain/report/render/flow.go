@@ -39,6 +39,7 @@ type flow struct {
 	fresh  bool // nothing stands on this page yet
 	ids    map[string]*tagged.Anchor
 	done   int
+	photos int // set so far
 	total  int
 }
 

@@ -29,9 +29,16 @@ func (p Paper) size() (w, h float64) {
 type Options struct {
 	Paper    Paper                           // A4 when empty
 	Photo    func(id string) ([]byte, error) // the JPEG copies that the report's hashes name
-	Progress func(done, total int)           // called as parts are set; may be nil
+	Progress func(Progress)                  // called as parts are set; may be nil
 	Language string                          // of the text; "en-GB" when empty
 	Pages    func(n int)                     // told how many pages it came to; may be nil
+}
+
+// Progress is how far a PDF has got: parts set of all there are, photos among them, pages begun.
+type Progress struct {
+	Parts, OfParts int
+	Photos         int
+	Pages          int
 }
 
 // producer is what made the file, as its metadata says.
@@ -115,7 +122,7 @@ func countBlocks(list []block) int {
 func (f *flow) progress(n int) {
 	f.done += n
 	if f.o.Progress != nil {
-		f.o.Progress(min(f.done, f.total), f.total)
+		f.o.Progress(Progress{Parts: min(f.done, f.total), OfParts: f.total, Photos: f.photos, Pages: len(f.d.Pages())})
 	}
 }
 

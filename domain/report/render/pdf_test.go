@@ -127,15 +127,19 @@ func TestPhotosAreHeldToTheirHash(t *testing.T) {
 
 func TestProgressReachesItsEnd(t *testing.T) {
 	t.Parallel()
-	last, total := 0, 0
-	_, err := PDF(report.Build(reporttest.Tamsel()), Options{Progress: func(done, all int) {
-		if done < last || done > all {
-			t.Errorf("went from %d to %d of %d", last, done, all)
+	in := reporttest.Tamsel()
+	var get func(string) ([]byte, error)
+	in.Photos, get = reporttest.Photos(3, 320, 240)
+	var last Progress
+	pages := 0
+	_, err := PDF(report.Build(in), Options{Photo: get, Pages: func(n int) { pages = n }, Progress: func(p Progress) {
+		if p.Parts < last.Parts || p.Parts > p.OfParts || p.Photos < last.Photos || p.Pages < last.Pages {
+			t.Errorf("went from %+v to %+v", last, p)
 		}
-		last, total = done, all
+		last = p
 	}})
-	if err != nil || last != total || total == 0 {
-		t.Errorf("ended at %d of %d: %v", last, total, err)
+	if err != nil || last != (Progress{last.OfParts, last.OfParts, 3, pages}) || last.OfParts == 0 {
+		t.Errorf("ended at %+v on %d pages: %v", last, pages, err)
 	}
 }
 

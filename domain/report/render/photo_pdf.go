@@ -110,6 +110,7 @@ func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
 		}
 		c.Restore()
 	})
+	f.photos++
 	f.y += h + 4
 	f.fresh = false
 	f.paragraph(parent, "P", f.c.photoCaption(p), f.s.small, 1.3, ink)

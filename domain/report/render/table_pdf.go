@@ -140,10 +140,34 @@ func (f *flow) headHeight(t table, widths []float64) float64 {
 
 func (f *flow) medium() types { return types{text: f.t.medium, strong: f.t.medium} }
 
+// back is how far the words of a row's last cell reach back over the cells before it where
+// nothing stands in any but the first: why a place has no figures is not set in a strip.
+// The cells stay what they are to a reader who hears them.
+func back(r []cell, widths []float64) float64 {
+	last := len(widths) - 1
+	if len(r) != len(widths) || last < 2 {
+		return 0
+	}
+	for _, c := range r[1:last] {
+		if len(c.icon.parts) > 0 || slices.ContainsFunc(c.spans, func(s span) bool { return s.text != "" }) {
+			return 0
+		}
+	}
+	return sum(widths[1:last]) + cellGap*float64(last-1)
+}
+
+// breadth of what stands in a cell.
+func breadth(r []cell, i int, widths []float64) float64 {
+	if i == len(widths)-1 {
+		return widths[i] + back(r, widths)
+	}
+	return widths[i]
+}
+
 func (f *flow) rowHeight(r []cell, widths []float64, size float64) float64 {
 	lines := 1
 	for i, c := range r {
-		lines = max(lines, len(f.t.lay(c.spans, size, widths[i]-iconRoom(c, size))))
+		lines = max(lines, len(f.t.lay(c.spans, size, breadth(r, i, widths)-iconRoom(c, size))))
 	}
 	return float64(lines)*size*tabLead + 2*f.s.pad
 }
@@ -324,7 +348,7 @@ func (g *grid) row(r []cell, last bool, rest []float64) {
 	most := 1
 	for i := range g.widths {
 		if i < len(r) {
-			lines[i] = f.t.lay(r[i].spans, size, g.widths[i]-iconRoom(r[i], size))
+			lines[i] = f.t.lay(r[i].spans, size, breadth(r, i, g.widths)-iconRoom(r[i], size))
 			most = max(most, len(lines[i]))
 		}
 	}
@@ -352,7 +376,8 @@ func (g *grid) row(r []cell, last bool, rest []float64) {
 		x := g.x
 		for i, n := range nodes {
 			if i < len(r) {
-				g.cell(n, r[i], lines[i], done, take, i, x, g.y+pad)
+				broad := breadth(r, i, g.widths)
+				g.cell(n, r[i], lines[i], done, take, i, x+g.widths[i]-broad, g.y+pad, broad)
 			}
 			x += g.widths[i] + cellGap
 		}
@@ -370,7 +395,7 @@ func (g *grid) row(r []cell, last bool, rest []float64) {
 	f.fresh = false
 }
 
-func (g *grid) cell(n *tagged.Node, c cell, lines []textLine, from, take, col int, x, y float64) {
+func (g *grid) cell(n *tagged.Node, c cell, lines []textLine, from, take, col int, x, y, broad float64) {
 	f, size := g.f, g.f.s.tab
 	if from >= len(lines) {
 		return
@@ -381,7 +406,7 @@ func (g *grid) cell(n *tagged.Node, c cell, lines []textLine, from, take, col in
 	}
 	right := 0.0
 	if g.t.columns[col].right {
-		right = g.widths[col] - room
+		right = broad - room
 	}
 	part := lines[from:min(len(lines), from+take)]
 	f.setLines(n, part, c.spans, size, tabLead, x+room, y, ink, right)

@@ -34,14 +34,22 @@ function useFaces() {
 
 const noticesName = (unseen: number) => (unseen ? `Notices, ${unseen} new` : 'Notices')
 
-/** How many notices are new; asked again every few minutes while the page is in sight. */
+/**
+ * How many notices are new; asked again every few minutes while the page is in sight, and when it comes back into
+ * sight: the session is renewed with it, before a file is fetched by a plain link.
+ */
 function useUnseen(): number {
   const [{ data }, again] = useQuery({ query: UnseenDocument })
   useEffect(() => {
-    const timer = setInterval(() => {
+    const ask = () => {
       if (document.visibilityState === 'visible') again({ requestPolicy: 'network-only' })
-    }, 180_000)
-    return () => clearInterval(timer)
+    }
+    const timer = setInterval(ask, 180_000)
+    document.addEventListener('visibilitychange', ask)
+    return () => {
+      clearInterval(timer)
+      document.removeEventListener('visibilitychange', ask)
+    }
   }, [again])
   return data?.notices.unseen ?? 0
 }

@@ -176,9 +176,27 @@ export function pins(p: Sheet) {
   p.place = ''
 }
 
-function pin(p: Sheet, q: Pin) {
+/**
+ * How many marks a pin lies under, so that those of one spot are read one by one: findings keep the spot in their
+ * order, photos follow. Windows are to scale and stay.
+ */
+function above(p: Sheet, q: Pin, d: number): number {
+  const all = p.o.pins ?? []
+  if (q.kind === 'window') return 0
+  const k = all.indexOf(q)
   const [x, y] = p.at(q.side, q.along, q.down)
+  return all.filter((other, j) => {
+    const first = other.kind === q.kind ? j < k : other.kind === 'finding' && q.kind === 'photo'
+    if (!first) return false
+    const [a, b] = p.at(other.side, other.along, other.down)
+    return Math.abs(a - x) < 2 * d && Math.abs(b - y) < 2 * d
+  }).length
+}
+
+function pin(p: Sheet, q: Pin) {
   const d = p.o.small ? 3 : 6
+  const [x, spot] = p.at(q.side, q.along, q.down)
+  const y = spot + 2.2 * d * above(p, q, d)
   if (q.kind === 'window') {
     const w = Math.max(3, 0.1 * p.s)
     p.rect('pin window', x - w / 2, y - w / 2, w, w)

@@ -102,6 +102,30 @@ it('a client answers on a phone, opens an account and sees two boats', { timeout
   await page.getByText('You said that it is done', { exact: false }).waitFor()
   await page.getByText('with a photo', { exact: false }).waitFor()
 
+  // The yard's invoice goes the same way, and is handed back as the file it was.
+  await task.getByRole('radio', { name: 'It is done' }).click()
+  const invoice = Buffer.from('%PDF-1.7\nAn invoice of an invented yard.\n%%EOF\n')
+  await sheet
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'new drain.pdf', mimeType: 'application/pdf', buffer: invoice })
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await page.getByText('with an invoice', { exact: false }).waitFor()
+  await expect
+    .poll(
+      async () => {
+        await page.reload()
+        await page.getByText('with an invoice', { exact: false }).waitFor()
+        return page.getByRole('link', { name: 'an invoice' }).count()
+      },
+      { timeout: 30_000 },
+    )
+    .toBe(1)
+  const kept = await context.request.get(
+    (await page.getByRole('link', { name: 'an invoice' }).getAttribute('href')) ?? '',
+  )
+  expect(await kept.body()).toEqual(invoice)
+  expect(kept.headers()['content-disposition']).toContain('new%20drain.pdf')
+
   await page.getByRole('button', { name: 'Write a message' }).click()
   await page.getByLabel('Your message').fill('May she go in on Friday?')
   await page.getByRole('button', { name: 'Send the message' }).click()

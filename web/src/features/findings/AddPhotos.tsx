@@ -33,6 +33,7 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
   const client = useClient()
   const [left, setLeft] = useState(0)
   const [faults, setFaults] = useState<string[]>([])
+  const [unseen, setUnseen] = useState<string[]>([])
   const [waiting, setWaiting] = useState<Sending[]>([])
   const [tries, setTries] = useState(0)
   const [ahead, setAhead] = useState<number | null>(null)
@@ -41,6 +42,7 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
 
   async function send(photos: readonly Sending[]) {
     setFaults([])
+    setUnseen([])
     setWaiting([])
     setStopped([])
     setLeft(photos.length)
@@ -100,6 +102,7 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
       })
       .toPromise()
     if (error) throw error
+    if (photo.device === null && kind === 'image/heic') setUnseen((now) => [...now, file.name])
     return null
   }
 
@@ -110,6 +113,12 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
           {fault}
         </Notice>
       ))}
+      {unseen.length > 0 && (
+        <Notice>
+          <b>{unseen.join(', ')}:</b> kept as it came, but this browser cannot open HEIC, so there is no picture of it
+          to show or to print. Send it from the phone that took it, or send the same photo as a JPEG.
+        </Notice>
+      )}
       {waiting.length > 0 && (
         <Notice>
           <b>{plural(waiting.length, 'photo')} waiting:</b> the store of files does not answer. Everything else is kept;
@@ -171,7 +180,7 @@ function Clock({ ahead, onAhead }: { ahead: number | null; onAhead: (seconds: nu
   }
 
   return (
-    <details>
+    <details className={s.card}>
       <summary>From a camera’s card{ahead !== null && `: its clock ${sayAhead(ahead)}`}</summary>
       <p className="small note">
         Photograph the phone’s clock with the camera, choose that photo, and type what the clock shows on it. The time

@@ -9,7 +9,7 @@ import {
   PhotoCardFragmentDoc,
   PhotosOfPlaceDocument,
 } from '../../graphql/gen/graphql'
-import { shortDay, timeIn } from '../../model/dates'
+import { dayIn, shortDay, timeIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parsePlaces, placeName } from '../../model/places'
 import { TextArea, TextField } from '../../ui/Field'
@@ -24,14 +24,24 @@ import { usePlaces } from './usePlaces'
 const spoken = ({ alt, caption }: PhotoCardFragment) =>
   alt && alt !== caption ? alt : caption ? '' : 'Photo without a caption'
 
+/** Why a photo has no picture yet, or never will: a HEIC that this service does not open is kept as it came. */
+const absent: Record<string, string> = { refused: 'cannot be shown', ready: 'kept as it came, without a picture' }
+
 interface Props {
   visit: {
     id: string
+    from: string
     timeZone: string
     vessel: { id: string }
     photos: readonly FragmentType<typeof PhotoCardFragmentDoc>[]
   }
   again: () => void
+}
+
+/** The time it was taken, and its day where that is not the visit's: a clock may be wrong, or a card older. */
+function takenWords(at: string, { from, timeZone }: { from: string; timeZone: string }) {
+  const day = dayIn(at, timeZone)
+  return day === dayIn(from, timeZone) ? timeIn(at, timeZone) : `${shortDay(day)}, ${timeIn(at, timeZone)}`
 }
 
 /** The photos of a visit: kept as taken, shown as copies without where and with what they were taken. */
@@ -55,14 +65,14 @@ export function Photos({ visit, again }: Props) {
               {photo.thumb ? (
                 <img src={photo.thumb} alt={spoken(photo)} loading="lazy" />
               ) : (
-                <span className={s.absent}>{photo.state === 'refused' ? 'cannot be shown' : 'being made ready'}</span>
+                <span className={s.absent}>{absent[photo.state] ?? 'being made ready'}</span>
               )}
               <span className={s.caption}>{photo.caption || <i>no caption</i>}</span>
             </button>
             <span className="small note">
               {[
                 placeName(places, photo.place),
-                photo.takenAt && timeIn(photo.takenAt, visit.timeZone),
+                photo.takenAt && takenWords(photo.takenAt, visit),
                 !photo.printed && 'not in the report',
                 photo.refusedBecause,
               ]
@@ -158,6 +168,12 @@ function EditPhoto({
           drawn={drawn}
           onDraw={may ? setDrawn : null}
         />
+      )}
+      {photo.state === 'ready' && !photo.view && (
+        <p className="measure">
+          The file is kept as it came. No picture of it could be made, so it is neither shown nor printed: send the same
+          photo as a JPEG beside it, from the phone that took it for one.
+        </p>
       )}
       {photo.onDevice && (
         <p className="small note">Shown by a JPEG made on the device; the original is kept as it came.</p>

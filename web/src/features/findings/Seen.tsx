@@ -7,6 +7,8 @@ import {
   type FindingCardFragment,
   FindingCardFragmentDoc,
   LookAgainDocument,
+  PhotosOfPlaceDocument,
+  type PhotosOfPlaceQuery,
   type VisitPageQuery,
 } from '../../graphql/gen/graphql'
 import { dayIn, shortDay } from '../../model/dates'
@@ -181,6 +183,7 @@ function Again({
   const list = (data?.lookAgain ?? [])
     .map((line) => ({ ...line, finding: read(FindingCardFragmentDoc, line.finding) }))
     .filter(({ finding }) => finding.visit !== visit)
+  const [{ data: kept }] = useQuery({ query: PhotosOfPlaceDocument, variables: { vessel }, pause: list.length === 0 })
   if (list.length === 0) return null
   return (
     <>
@@ -194,6 +197,7 @@ function Again({
               <span className="small note">
                 {finding.sure}, {shortDay(dayIn(at, timeZone))}. {finding.text}
               </span>
+              <Before photo={viewThen(kept?.vessel?.photos ?? [], finding.places, dayIn(at, timeZone))} />
             </span>
             <Allowed to="writeVisit">
               <button
@@ -209,5 +213,25 @@ function Again({
         ))}
       </ul>
     </>
+  )
+}
+
+type Kept = NonNullable<PhotosOfPlaceQuery['vessel']>['photos'][number]
+
+/** The photo of its places from about that day: the view to take again. */
+function viewThen(photos: readonly Kept[], places: readonly (number | null)[], day: string): Kept | undefined {
+  return photos.find(
+    ({ place, view, takenAt }) =>
+      view && place != null && places.includes(place) && takenAt && takenAt.slice(0, 10) === day,
+  )
+}
+
+function Before({ photo }: { photo: Kept | undefined }) {
+  if (!photo?.thumb || !photo.view) return null
+  return (
+    <a href={photo.view} target="_blank" rel="noreferrer" className={s.then}>
+      <img src={photo.thumb} alt={photo.alt || photo.caption || 'As it looked then'} loading="lazy" />
+      <span className="small note">As it looked then: take the same view again.</span>
+    </a>
   )
 }

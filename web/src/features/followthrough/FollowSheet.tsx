@@ -14,6 +14,7 @@ import { capital } from '../../model/words'
 import { SelectField, TextField } from '../../ui/Field'
 import { Grade } from '../../ui/Grade'
 import { Sheet } from '../../ui/Sheet'
+import { ClientSaid } from '../vessels/ClientWord'
 import { Danger } from './Danger'
 import { Show, Shown } from './Evidence'
 import s from './followthrough.module.css'
@@ -61,6 +62,7 @@ export function FollowSheet({ advice, vessel, follow, onClose }: Props) {
           </ol>
         </section>
         <Shown evidence={evidence} />
+        <ClientSaid vessel={vessel} recommendation={advice.id} />
         {advice.state !== 'draft' && <Move advice={advice} />}
         {advice.state !== 'draft' && <Show advice={advice} vessel={vessel} />}
         {advice.grade === 'stop' && (

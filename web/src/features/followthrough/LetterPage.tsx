@@ -67,7 +67,7 @@ export default function LetterPage() {
               </header>
               <h2>
                 {content.vessel}
-                {content.hullNumber && `, ${content.hullNumber}`}
+                {content.hullNumber && `, hull no. ${content.hullNumber}`}
               </h2>
               <p>{content.opening.map(says)}</p>
               <ol>
@@ -87,12 +87,12 @@ export default function LetterPage() {
               <p className="small">{content.closing.map(says)}</p>
               <p className={s.signed}>{content.by}</p>
               {letter && letter.leftOut > 0 && (
-                <p className="small noprint">
+                <p className="small no-print">
                   Left out, not printed here: {plural(letter.leftOut, 'recommendation')} of other jobs, which their
                   terms keep to their own client.
                 </p>
               )}
-              <div className="buttons noprint">
+              <div className="buttons no-print">
                 <button type="button" className="act" onClick={() => print()}>
                   Print it
                 </button>

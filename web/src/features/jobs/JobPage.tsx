@@ -21,6 +21,7 @@ import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { JobMoney } from '../money/JobMoney'
 import { Holds } from '../privacy/Holds'
+import { Making } from '../reports/Making'
 import { Access, seenBy } from './Access'
 import { Again } from './Again'
 import { Came } from './Came'
@@ -194,6 +195,7 @@ function Reports({ job }: { job: JobBodyFragment }) {
               <span className="small">
                 {report.state}
                 {report.issuedAt && `, ${shortDay(report.issuedAt)}`}
+                {report.state === 'issuing' && <Making report={report.id} />}
               </span>
             </li>
           ))}

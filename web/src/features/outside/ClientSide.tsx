@@ -76,8 +76,7 @@ export function Tasks({ says, onSaid }: Side) {
             {last && (
               <p className="small" role="status">
                 {said[last.answer]}, {shortDay(last.at)}
-                {last.photo && (last.photo === 'refused' ? '; the photo could not be read' : '; with a photo')}.
-                {last.reason && ` ${last.reason}`}
+                <Came answer={last} />.{last.reason && ` ${last.reason}`}
               </p>
             )}
           </article>
@@ -94,6 +93,25 @@ export function Tasks({ says, onSaid }: Side) {
             onSaid(next)
           }}
         />
+      )}
+    </>
+  )
+}
+
+/** What went with an answer, to be opened again by who sent it. */
+function Came({ answer }: { answer: Task['answers'][number] }) {
+  if (!answer.photo) return null
+  if (answer.photo === 'refused') return <>; the {answer.sent} could not be read</>
+  const words = answer.sent === 'invoice' ? 'an invoice' : 'a photo'
+  return (
+    <>
+      ; with{' '}
+      {answer.file ? (
+        <a href={answer.file} target="_blank" rel="noreferrer">
+          {words}
+        </a>
+      ) : (
+        words
       )}
     </>
   )
@@ -175,16 +193,17 @@ function Answering({
         {answer === 'claimedDone' && (
           <p>
             <label className="plain">
-              {photo ? photo.name : 'Add a photo'}
+              {photo ? photo.name : 'Add a photo or an invoice'}
               <input
                 type="file"
-                accept="image/jpeg,image/png,image/webp"
+                accept="image/jpeg,image/png,image/webp,application/pdf"
                 className="sr"
                 onChange={(event) => setPhoto(event.target.files?.[0] ?? null)}
               />
             </label>
             <span className={`small note ${s.below}`}>
-              Where and with what it was taken is left out of what is shown.
+              An invoice as a PDF, 25 MB at most. Of a photo, where and with what it was taken is left out of what is
+              shown.
             </span>
           </p>
         )}

@@ -3,7 +3,7 @@ import { GrantClientPhotoDocument } from '../../graphql/gen/graphql'
 import { put, sha256 } from '../../graphql/upload'
 import { newId } from '../../model/id'
 
-/** Puts a client's photo where its grant says and answers the id by which an answer names it. */
+/** Puts a client's photo or invoice where its grant says and answers the id by which an answer names it. */
 export async function clientPhoto(client: Client, file: File, by: { report: string; code: string }): Promise<string> {
   const body = await file.arrayBuffer()
   const id = newId('upl')

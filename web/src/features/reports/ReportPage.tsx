@@ -23,6 +23,7 @@ import { useNarrow } from '../../ui/useWidth'
 import { Addenda } from './Addenda'
 import { Composer } from './Composer'
 import c from './composer.module.css'
+import { Making } from './Making'
 import { Replace } from './Replace'
 import { ReportBody } from './ReportBody'
 import s from './report.module.css'
@@ -102,9 +103,13 @@ function Loaded({ report, review }: { report: ReportBodyFragment; review: boolea
     return (
       <div className="page-body">
         <Notice>
-          {report.state === 'issuing'
-            ? 'The page and the PDF are being made.'
-            : 'This report has no content that this page can show.'}
+          {report.state === 'issuing' ? (
+            <>
+              The page and the PDF are being made. <Making report={report.id} />
+            </>
+          ) : (
+            'This report has no content that this page can show.'
+          )}
         </Notice>
       </div>
     )
@@ -172,7 +177,10 @@ function Standing({ report }: { report: ReportBodyFragment }) {
   return (
     <div style={{ gridColumn: '1 / -1' }}>
       {report.state === 'issuing' && (
-        <Notice>Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.</Notice>
+        <Notice>
+          Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.{' '}
+          <Making report={report.id} />
+        </Notice>
       )}
       {(report.state === 'replaced' || report.state === 'withdrawn') && (
         <Notice bad>

@@ -37,7 +37,7 @@ export function ClientWord({ vessel, what }: { vessel: string; what: (recommenda
             { head: 'says', nowrap: true, cell: (a) => answered[a.answer] },
             { head: 'to', cell: (a) => what(a.recommendation) ?? 'a recommendation' },
             { head: 'in the client’s words', cell: (a) => a.reason },
-            { head: 'photo', cell: (a) => <Photo answer={a} /> },
+            { head: 'photo or invoice', cell: (a) => <Came answer={a} /> },
             { head: 'on', nowrap: true, cell: (a) => `${shortDay(a.at)}, report ${a.reportNumber}` },
           ]}
           rows={answers}
@@ -80,10 +80,36 @@ export function ClientWord({ vessel, what }: { vessel: string; what: (recommenda
   )
 }
 
-function Photo({ answer }: { answer: Answer }) {
+/** What a client answered to one recommendation, among what shows how far it has got. */
+export function ClientSaid({ vessel, recommendation }: { vessel: string; recommendation: string }) {
+  const [{ data }] = useQuery({ query: ClientWordDocument, variables: { vessel }, requestPolicy: 'cache-and-network' })
+  const answers = data?.clientWord.answers.filter((answer) => answer.recommendation === recommendation) ?? []
+  if (answers.length === 0) return null
+  return (
+    <section>
+      <h3>The client’s own word</h3>
+      <ol className={s.events}>
+        {answers.map((answer) => (
+          <li key={answer.id}>
+            <span className="note">{shortDay(answer.at)}</span>
+            <span>
+              {answer.by} {answered[answer.answer]}
+              {answer.reason && <span className="note"> · {answer.reason}</span>} <Came answer={answer} />
+            </span>
+          </li>
+        ))}
+      </ol>
+      <p className="small note">It moves no state. An invoice tells what was charged, not what was done.</p>
+    </section>
+  )
+}
+
+/** What came with an answer: a photo's copy in a page of its own, an invoice as a file. */
+function Came({ answer }: { answer: Answer }) {
   if (!answer.photoState) return null
   if (answer.photoState === 'refused') return answer.photoRefusedBecause || 'could not be read'
-  if (!answer.photoThumb) return 'on its way'
+  if (!answer.photoView) return 'on its way'
+  if (answer.sent === 'invoice') return <a href={answer.photoView}>{answer.fileName || 'the invoice'}</a>
   return (
     <a href={answer.photoView} target="_blank" rel="noreferrer">
       <img src={answer.photoThumb} alt={`Sent by ${answer.by}`} style={{ maxHeight: 64 }} />
