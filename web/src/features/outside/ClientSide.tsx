@@ -79,6 +79,18 @@ export function Tasks({ says, onSaid }: Side) {
                 <Came answer={last} />.{last.reason && ` ${last.reason}`}
               </p>
             )}
+            {last?.answer === 'claimedDone' && (
+              <p>
+                <button
+                  type="button"
+                  className="quiet"
+                  aria-label={`Add a photo or an invoice: ${task.what}`}
+                  onClick={() => setAsking({ task, answer: 'claimedDone' })}
+                >
+                  Add a photo or an invoice
+                </button>
+              </p>
+            )}
           </article>
         )
       })}
