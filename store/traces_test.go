@@ -27,7 +27,7 @@ var impersonal = map[string]string{
 	"wording_versions": "the practice's rules", "terms": "the practice's rules", "reinspection_settings": "the practice's rules", "money_settings": "the practice's rules", "retention": "the practice's rules",
 	"job_access": "staff", "visit_people": "staff", "visit_instruments": "tools", "visit_overrides": "staff", "moves": "staff", "move_lines": "staff", "slots": "the yard's diary",
 	"tides": "the place", "weather_records": "the place", "papers": "the hull's documents, issued by others",
-	"report_issues": "hashes and keys of an issued report", "addenda": "words of an issued report", "addendum_issues": "words of an issued report", "report_passes": "ids only", "report_counters": "numbers",
+	"report_issues": "hashes and keys of an issued report", "addenda": "words of an issued report", "addendum_issues": "words of an issued report", "report_passes": "ids only", "report_counters": "numbers", "report_makings": "figures of a job",
 	"report_sections": "words of a report", "report_drafts": "words of a report", "draft_comments": "words of a report, by staff",
 	"acts_without_leave": "the hull, by staff", "hull_marks": "the hull", "competence_judgements": "staff", "practice_figures": "the practice's rules", "declined_visits": "staff",
 	"party_merge_rows": "ids only", "money_lines": "sums", "payments": "sums", "invoice_counters": "numbers", "danger_notices": "the hull; who was told stands in danger_told",
