@@ -92,8 +92,17 @@ func TestAnEnquiryBecomesAJob(t *testing.T) {
 	done(b.WriteTerms(ctx, b.ours.of[domain.Principal], practice.WriteTerms{Mutation: newID(), ID: terms, Name: "2026-1", Body: "What we look at, and what not."}))
 	_, err = b.WriteTerms(ctx, b.ours.of[domain.Principal], practice.WriteTerms{Mutation: newID(), ID: newID(), Name: "2026-1", Body: "Otherwise."})
 	want(t, err, domain.Conflict, "name")
+	// A request to begin early is made in the practice's own words, or not by this page.
 	offer := practice.OfferTerms{Mutation: newID(), ID: newID(), Engagement: id, Terms: terms, Name: "Ulla Knot", Email: "ulla@knot.example", Until: b.clock.now().AddDate(0, 0, 14)}
-	_, link, code, err := b.OfferTerms(ctx, office, offer)
+	bare := offer
+	bare.Email = "first@knot.example"
+	_, link, code, err := b.OfferTerms(ctx, office, bare)
+	want(t, err, domain.Internal)
+	_, err = b.AcceptTerms(ctx, link[len(publicURL+"/t/"):], practice.AcceptTerms{Mutation: newID(), Code: code, Name: "Ulla Knot", EarlyStart: true})
+	want(t, err, domain.Invalid, "earlyStart")
+	done(b.EditMoneySettings(ctx, b.ours.of[domain.Principal], practice.EditMoneySettings{Mutation: newID(), EarlyStartWording: ptr("Begin at once.")}))
+	offer.Mutation, offer.ID = newID(), newID()
+	_, link, code, err = b.OfferTerms(ctx, office, offer)
 	want(t, err, domain.Internal)
 	secret := inLetter.FindStringSubmatch(b.letter("ulla@knot.example"))
 	if secret == nil || publicURL+"/t/"+secret[2] != link || secret[3] != code {

@@ -290,6 +290,9 @@ func (s *Service) AcceptTerms(ctx context.Context, token string, in AcceptTerms)
 	if hash := codeHash(in.Code); subtle.ConstantTimeCompare(hash[:], l.CodeSHA256) != 1 {
 		return TermsLink{}, domain.Invalidf("code", "This is not the code of the letter.")
 	}
+	if in.EarlyStart && l.Offer.EarlyWording == "" {
+		return TermsLink{}, domain.Invalidf("earlyStart", "This offer has no words for a request to begin early. Write to the practice instead.")
+	}
 	a := domain.Service(p)
 	_, err = s.write(ctx, &a, domain.Book, "acceptTerms", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		now, name := s.instant(), strings.TrimSpace(in.Name)

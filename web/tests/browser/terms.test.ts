@@ -67,6 +67,8 @@ it('a client reads an offer by link and accepts it with the code of the letter',
   await page.goto(new URL(link).pathname)
   await page.getByRole('heading', { name: 'Tamsel' }).waitFor()
   await page.getByText('€590.40').waitFor()
+  // A request to begin early is in the practice's own words; without them nothing is asked.
+  await page.getByText('I ask you expressly to begin before the time in which I may withdraw is over').waitFor()
   await page.getByLabel('Your name').fill('L. Harrack')
   await page.getByLabel('The code from the letter').fill('AAAA-BBBB')
   await page.getByRole('button', { name: 'Accept these terms' }).click()

@@ -25,6 +25,7 @@ export default function MoneySettingsPage() {
   const [{ data, error }, again] = useQuery({ query: MoneySettingsDocument })
   const [{ data: home }] = useQuery({ query: SettingsPageDocument })
   const tabs = useMoneyTabs()
+  const [told, setTold] = useState(false)
   const kept = data ? read(MoneySettingsBodyFragmentDoc, data.moneySettings) : null
   return (
     <>
@@ -33,14 +34,32 @@ export default function MoneySettingsPage() {
       </Running>
       <main id="main" className="page-body">
         <Answer data={kept && home ? kept : null} error={error} again={again}>
-          {(kept) => <Form key={kept.version} kept={kept} currency={home?.viewer.practice.currency ?? 'EUR'} />}
+          {(kept) => (
+            <Form
+              key={kept.version}
+              kept={kept}
+              currency={home?.viewer.practice.currency ?? 'EUR'}
+              told={told}
+              onTold={setTold}
+            />
+          )}
         </Answer>
       </main>
     </>
   )
 }
 
-function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: string }) {
+function Form({
+  kept,
+  currency,
+  told,
+  onTold,
+}: {
+  kept: MoneySettingsBodyFragment
+  currency: string
+  told: boolean
+  onTold: (told: boolean) => void
+}) {
   const may = useMay('managePractice')
   const [said, setSaid] = useState({
     tax: String(kept.taxPermille / 10),
@@ -68,7 +87,7 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
     setShown(true)
     if (!tax.ok || !mileage.ok || !abort.ok || !days.ok) return
     const { mileageUnit, numberPrefix, foot, earlyStartWording, earlyStartJurisdiction } = said
-    await edit({
+    const { data } = await edit({
       input: {
         mutation: newId('mut'),
         version: kept.version,
@@ -83,10 +102,11 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
         earlyStartJurisdiction,
       },
     })
+    onTold(Boolean(data))
   }
 
   return (
-    <form className={`${s.form} measure`} noValidate onSubmit={send}>
+    <form className={`${s.form} measure`} noValidate onSubmit={send} onChange={() => onTold(false)}>
       {error && <Failed error={error} />}
       <p className="note">
         Common practice, no source: thirty days, no tax, numbers that begin with INV-. What an invoice must say, and
@@ -96,12 +116,6 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
         <div className="fields">
           <NumberField label="Tax" unit="%" value={said.tax} error={at(tax)} onChange={put('tax')} />
           <NumberField label="Due within" unit="days" value={said.days} error={at(days)} onChange={put('days')} />
-          <TextField
-            label="Before the number"
-            value={said.numberPrefix}
-            onChange={put('numberPrefix')}
-            help={`Such as ${said.numberPrefix}${new Date().getFullYear()}-0001; each number follows the last, without a gap.`}
-          />
           <NumberField
             label="Mileage"
             unit={currency}
@@ -109,11 +123,17 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
             error={at(mileage)}
             onChange={put('mileage')}
           />
-          <SelectField label="for one" value={said.mileageUnit} onChange={put('mileageUnit')}>
+          <SelectField label="Mileage is for one" value={said.mileageUnit} onChange={put('mileageUnit')}>
             <option>km</option>
             <option>mile</option>
           </SelectField>
           <NumberField label="Abort fee" unit={currency} value={said.abort} error={at(abort)} onChange={put('abort')} />
+          <TextField
+            label="Before the number"
+            value={said.numberPrefix}
+            onChange={put('numberPrefix')}
+            help={`Such as ${said.numberPrefix}${new Date().getFullYear()}-0001; each number follows the last, without a gap.`}
+          />
         </div>
         <TextArea
           label="Foot of an invoice"
@@ -125,7 +145,7 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
           label="A consumer’s request to begin early"
           value={said.earlyStartWording}
           onChange={put('earlyStartWording')}
-          help="The words that a client ticks with the terms, or that you note by hand."
+          help="The words that a client ticks with the terms, or that you note by hand. Empty: the page of terms asks nothing of the kind."
         />
         <TextField
           label="Law it is made under"
@@ -136,6 +156,7 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
           <button type="submit" className="act" disabled={!may || fetching}>
             Keep the settings
           </button>
+          {told && <span role="status">Kept.</span>}
         </div>
       </fieldset>
     </form>

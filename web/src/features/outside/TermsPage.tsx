@@ -119,9 +119,11 @@ function Accept({ until, early: wording, onDone }: { until: string; early: strin
         error={wrong.code}
         onChange={(event) => setCode(event.target.value)}
       />
-      <Tick checked={early} onChange={setEarly}>
-        {wording || 'I ask you to begin before the time in which I may withdraw is over.'}
-      </Tick>
+      {wording && (
+        <Tick checked={early} onChange={setEarly}>
+          {wording}
+        </Tick>
+      )}
       <p className="small note">Open until {longDay(until)}. Looking at this page accepts nothing.</p>
       <div>
         <button type="submit" className="act" disabled={fetching}>
