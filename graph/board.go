@@ -190,7 +190,7 @@ func declinedModel(d *practice.DeclinedVisit) *model.DeclinedVisit {
 
 func figureModel(f practice.DiaryFigure) model.DiaryFigure {
 	m := model.DiaryFigure{
-		Code: f.Code, What: f.What, Unit: f.Unit, Window: f.Window, TradeBounds: boundsOf(f.Window, f.First, f.Last), Trade: f.Trade, Reason: f.Reason, Tag: f.Tag, Now: f.Now,
+		Code: f.Code, Group: f.Group, What: f.What, Unit: f.Unit, Window: f.Window, TradeBounds: boundsOf(f.Window, f.First, f.Last), Trade: f.Trade, Reason: f.Reason, Tag: f.Tag, Now: f.Now,
 		Own: f.Own != nil, Said: each(f.Said, func(o practice.OwnFigure) model.FigureSaid {
 			return model.FigureSaid{ID: wire.New(wire.Figure, o.ID), Words: f.Words(o), Reason: o.Reason, By: o.By, At: wire.At(o.At)}
 		}),

@@ -72,6 +72,27 @@ func (r *mutationResolver) RecordPermission(ctx context.Context, input model.Rec
 	return &model.RecordPermissionPayload{Job: j}, err
 }
 
+func (r *mutationResolver) RecordPermissions(ctx context.Context, input model.RecordPermissionsInput) (*model.RecordPermissionsPayload, error) {
+	id := input.Job.As(wire.Job)
+	in := practice.RecordPermissions{Mutation: input.Mutation.As(wire.Mutation)}
+	for _, p := range input.Permissions {
+		one := practice.Permission{
+			ID: p.ID.As(wire.Permission), JobID: id, What: p.What, Extent: p.Extent, Windows: p.Windows, AskedOn: input.AskedOn.Ptr(),
+			GivenOn: input.GivenOn.Ptr(), RefusedOn: input.RefusedOn.Ptr(), GivenByID: wire.MaybeAs(input.GivenBy, wire.Party),
+			GivenByName: input.GivenByName, Note: input.Note,
+		}
+		if one.Destroys() {
+			one.MakesGood = input.MakesGood
+		}
+		in.Permissions = append(in.Permissions, one)
+	}
+	if _, err := r.Practice.RecordPermissions(ctx, auth.Actor(ctx), in); err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, id)
+	return &model.RecordPermissionsPayload{Job: j}, err
+}
+
 func (r *mutationResolver) ExplainAct(ctx context.Context, input model.ExplainActInput) (*model.ExplainActPayload, error) {
 	_, err := r.Practice.ExplainAct(ctx, auth.Actor(ctx), practice.ExplainAct{Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.ActWithoutLeave), Reason: input.Reason})
 	if err != nil {

@@ -56,7 +56,7 @@ func (r *Resolver) reinspectionSettings(ctx context.Context) (model.Reinspection
 		OlderFrom: int32(all.OlderFrom), OlderFromTag: all.OlderFromTag, AshoreHundredths: int32(math.Round(100 * all.AshoreShare)), AshoreTag: all.AshoreShareTag,
 		RecallMonthly: s.RecallMonthly, RecallAheadDays: s.AheadDays, RecallOpening: s.Opening, RecallClosing: s.Closing, Version: s.Version,
 	}
-	m.Changes = each(s.Changes, func(c practice.RuleChange) model.RuleChange {
+	m.Changes = each(s.Changes(), func(c practice.RuleChange) model.RuleChange {
 		return model.RuleChange{Rule: c.Rule, Words: c.Words, Reason: c.Reason, By: c.By, At: wire.At(c.At)}
 	})
 	for _, rule := range s.List() {

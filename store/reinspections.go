@@ -167,10 +167,11 @@ func (tx *inPractice) InsertGuarantee(ctx context.Context, g practice.Guarantee,
 // marks are a rule's windows as they are kept: months and days to the first and the last.
 type marks = map[due.Kind][][4]int
 
-func settingsFrom(r *queries.ReinspectionSettingsRow) (practice.ReinspectionSettings, error) {
+func settingsFrom(r *queries.ReinspectionSettingsRow, said []queries.OwnFiguresRow) (practice.ReinspectionSettings, error) {
 	s := practice.ReinspectionSettings{Rules: map[due.Kind][]due.Mark{}, AheadDays: practice.DefaultAhead}
-	if r == nil {
-		return s, nil
+	var err error
+	if s.Said, err = figuresFrom(said); err != nil || r == nil {
+		return s, err
 	}
 	s.RecallMonthly, s.AheadDays, s.Opening, s.Closing, s.Version = r.RecallMonthly, r.RecallAheadDays, r.RecallOpening, r.RecallClosing, r.Version
 	var kept marks
@@ -186,7 +187,7 @@ func settingsFrom(r *queries.ReinspectionSettingsRow) (practice.ReinspectionSett
 }
 
 // ReinspectionSettings implements practice.ReinspectionReader.
-func (s *Store) ReinspectionSettings(ctx context.Context, p uuid.UUID) (practice.ReinspectionSettings, []practice.OwnFigure, error) {
+func (s *Store) ReinspectionSettings(ctx context.Context, p uuid.UUID) (practice.ReinspectionSettings, error) {
 	var (
 		row  *queries.ReinspectionSettingsRow
 		said []queries.OwnFiguresRow
@@ -196,26 +197,25 @@ func (s *Store) ReinspectionSettings(ctx context.Context, p uuid.UUID) (practice
 		many(b, &said, queries.OwnFigures, p)
 	})
 	if err != nil {
-		return practice.ReinspectionSettings{}, nil, err
+		return practice.ReinspectionSettings{}, err
 	}
-	figures, err := figuresFrom(said)
-	if err != nil {
-		return practice.ReinspectionSettings{}, nil, err
-	}
-	settings, err := settingsFrom(row)
-	return settings, figures, err
+	return settingsFrom(row, said)
 }
 
 // ReinspectionSettings implements practice.ReinspectionWriter.
 func (tx *inPractice) ReinspectionSettings(ctx context.Context) (practice.ReinspectionSettings, error) {
+	said, err := tx.q.OwnFigures(ctx, tx.practice)
+	if err != nil {
+		return practice.ReinspectionSettings{}, fault("read the practice's own figures", err)
+	}
 	row, err := tx.q.ReinspectionSettings(ctx, tx.practice)
 	switch {
 	case errors.Is(err, pgx.ErrNoRows):
-		return settingsFrom(nil)
+		return settingsFrom(nil, said)
 	case err != nil:
 		return practice.ReinspectionSettings{}, fault("read rules of reinspection", err)
 	}
-	return settingsFrom(&row)
+	return settingsFrom(&row, said)
 }
 
 // KeepReinspectionSettings implements practice.ReinspectionWriter.

@@ -38,7 +38,7 @@ var actions = map[string]domain.Action{
 	"AddVessel": domain.WriteVessel, "EditVessel": domain.WriteVessel, "AddElement": domain.WriteVessel, "EditElement": domain.WriteVessel,
 	"AddDatum": domain.WriteVessel, "AddLayer": domain.WriteVessel, "EndLayer": domain.WriteVessel, "AddEvent": domain.WriteVessel,
 	"AddPlaces": domain.WriteVessel, "AddPlan": domain.WriteVessel,
-	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book, "ExplainAct": domain.WriteVisit, "AddPaper": domain.Book,
+	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book, "RecordPermissions": domain.Book, "ExplainAct": domain.WriteVisit, "AddPaper": domain.Book,
 	"AddSpell": domain.Book, "EditSpell": domain.Book, "PlanVisit": domain.Book,
 	"EditVisit": domain.Book, "OverrideCheck": domain.Book, "ApplyMove": domain.Book, "ApplyWash": domain.Book, "UndoMove": domain.Book,
 	"Engagement": domain.ReadDiary, "Engagements": domain.ReadDiary, "ConflictCheck": domain.ReadDiary, "Terms": domain.ReadDiary, "Yard": domain.ReadDiary,

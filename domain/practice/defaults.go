@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/measure/due"
 )
 
 // The figures by which the diary proposes visits and judges them. Each is a default of the
@@ -21,8 +22,9 @@ import (
 // TradeFigure is a default: a window of two bounds, or one figure.
 type TradeFigure struct {
 	Code   string
+	Group  string // under which head the settings list it
 	What   string // what it is for, in words
-	Unit   string // hours, days or km; the bounds of a wait are hours, shown as days where they are whole ones
+	Unit   string // hours, days, days in ten, years or km; the bounds of a wait are hours, shown as days where they are whole ones
 	First  int
 	Last   int // of a window; as First where it is one figure
 	Window bool
@@ -73,6 +75,16 @@ const (
 	figureInside     = "inside"
 	figureRepeat     = "repeat-readings"
 	figureCompletion = "completion"
+	figureAlike      = "as-last-time"
+	figureOlder      = "older-from"
+)
+
+// The heads under which the settings list the figures.
+const (
+	groupWaits   = "Readings after the lift"
+	groupWindows = "Other windows, and the way"
+	groupAgain   = "Compared with last time, and the next look"
+	groupHours   = "Hours of a visit"
 )
 
 // farKm is how far apart, as the crow flies, two yards of one day may lie before it is
@@ -82,26 +94,60 @@ const farKm = 40
 // afterRain is how long the shallow signal takes to settle after rain or washing, days.
 const afterRain = 7
 
-// singles are the figures beside the waiting times.
+// inTen is what a share of days is counted in.
+const inTen = 10
+
+// singles are the figures beside the waiting times and the hours.
 var singles = []TradeFigure{
-	{Code: figureWetLook, What: "the wet look, from the lift", Unit: "hours", First: 3, Last: 3, Most: 48, Reason: "Blisters are easiest to see wet, just after the lift.", Tag: accountTag},
-	{Code: figureRain, What: "readings after rain or a wash", Unit: "days", First: afterRain, Last: afterRain, Most: 60, Reason: "The shallow signal takes about a week to settle.", Tag: "computed"},
-	{Code: figureRepeat, What: "repeat readings of a drying hull, after those before", Unit: "days", First: 7, Last: 14, Window: true, Most: 365, Reason: "Weekly to fortnightly: physics makes daily visits pointless.", Tag: commonPractice},
-	{Code: figureInside, What: "the look inside, after the readings", Unit: "days", First: 2, Last: 2, Most: 60, Reason: "What lies behind high readings is looked for once they are known.", Tag: commonPractice},
-	{Code: figureCompletion, What: "the visit for completion, before the launch", Unit: "days", First: 7, Last: 7, Most: 60, Reason: "The work is looked at before coating closes it in.", Tag: commonPractice},
-	{Code: figureFar, What: "two yards of one day, apart as the crow flies", Unit: "km", First: farKm, Last: farKm, Most: 1000, Reason: "Roads are longer, and water between doubles them.", Tag: commonPractice},
+	{Code: figureWetLook, Group: groupWindows, What: "the wet look, from the lift", Unit: "hours", First: 3, Last: 3, Most: 48, Reason: "Blisters are easiest to see wet, just after the lift.", Tag: accountTag},
+	{Code: figureRain, Group: groupWindows, What: "readings after rain or a wash", Unit: "days", First: afterRain, Last: afterRain, Most: 60, Reason: "The shallow signal takes about a week to settle.", Tag: "computed"},
+	{Code: figureRepeat, Group: groupWindows, What: "repeat readings of a drying hull, after those before", Unit: "days", First: 7, Last: 14, Window: true, Most: 365, Reason: "Weekly to fortnightly: physics makes daily visits pointless.", Tag: commonPractice},
+	{Code: figureInside, Group: groupWindows, What: "the look inside, after the readings", Unit: "days", First: 2, Last: 2, Most: 60, Reason: "What lies behind high readings is looked for once they are known.", Tag: commonPractice},
+	{Code: figureCompletion, Group: groupWindows, What: "the visit for completion, before the launch", Unit: "days", First: 7, Last: 7, Most: 60, Reason: "The work is looked at before coating closes it in.", Tag: commonPractice},
+	{Code: figureFar, Group: groupWindows, What: "two yards of one day, apart as the crow flies", Unit: "km", First: farKm, Last: farKm, Most: 1000, Reason: "Roads are longer, and water between doubles them.", Tag: commonPractice},
+	{Code: figureAlike, Group: groupAgain, What: "as many days ashore as last time, more or less", Unit: "days in ten", First: 2, Last: 2, Most: inTen - 1, Reason: "Half-dried depth goes with the root of the time: a fifth in days is a tenth in depth.", Tag: due.Defaults().AshoreShareTag},
+	{Code: figureOlder, Group: groupAgain, What: "a clean polyester hull counts as older from", Unit: "years", First: due.Defaults().OlderFrom, Last: due.Defaults().OlderFrom, Most: 100, Reason: "From that age on a clean hull is seen again by the rule of older hulls.", Tag: due.Defaults().OlderFromTag},
 }
 
-// tradeFigures lists every figure, the waiting times first.
+// everyFigure lists the figures, the waiting times first.
+var everyFigure = tradeFigures()
+
 func tradeFigures() []TradeFigure {
 	var list []TradeFigure
 	for _, r := range slices.Concat(rests, []rest{afterTwoYears, unknownHull}) {
 		list = append(list, TradeFigure{
-			Code: r.code, What: either(r.what, "a hull of which nothing is known") + ": readings after the lift", Unit: "hours", First: r.first.hours(), Last: r.last.hours(), Window: true,
+			Code: r.code, Group: groupWaits, What: either(r.what, "a hull of which nothing is known") + ": readings after the lift", Unit: "hours", First: r.first.hours(), Last: r.last.hours(), Window: true,
 			Most: int(longest / time.Hour), Reason: r.reason, Tag: r.tag,
 		})
 	}
-	return append(list, singles...)
+	return slices.Concat(list, singles, hoursOfVisits())
+}
+
+// hoursOfVisits are the hours that each visit of each kind of job is proposed with.
+func hoursOfVisits() (list []TradeFigure) {
+	for _, kind := range jobKinds {
+		for _, n := range needs[kind] {
+			list = append(list, TradeFigure{
+				Code: n.hoursCode(kind), Group: groupHours, What: n.words() + ", " + kind, Unit: "hours", First: n.hours, Last: n.hours, Most: 12,
+				Reason: "About what it takes at the boat, the way there apart.", Tag: commonPractice,
+			})
+		}
+	}
+	return list
+}
+
+// hoursCode names the figure of how long a visit takes in a kind of job.
+func (n need) hoursCode(job string) string { return "hours/" + job + "/" + either(n.line, n.kind) }
+
+// words name the visit.
+func (n need) words() string {
+	switch {
+	case n.kind == "other":
+		return "visit"
+	case n.line != "":
+		return n.kind + " " + n.line
+	}
+	return n.kind
 }
 
 // ownFigures are the practice's own, by code.
@@ -121,8 +167,7 @@ func ownFiguresOf(newestFirst []OwnFigure) ownFigures {
 
 // of gives a figure's bounds, its tag, and a sentence where it is the practice's own.
 func (o ownFigures) of(code string) (first, last int, tag, says string) {
-	k := slices.IndexFunc(singles, func(f TradeFigure) bool { return f.Code == code })
-	t := singles[k]
+	t := everyFigure[slices.IndexFunc(everyFigure, func(f TradeFigure) bool { return f.Code == code })]
 	f, own := o[code]
 	if !own {
 		return t.First, t.Last, t.Tag, ""
@@ -146,7 +191,8 @@ func (t TradeFigure) words(first, last int) string {
 		case t.Unit == "hours" && t.Window:
 			return hoursOrDays(n)
 		case n == 1:
-			return "1 " + strings.TrimSuffix(t.Unit, "s")
+			first, rest, _ := strings.Cut(t.Unit, " ")
+			return strings.TrimSpace("1 " + strings.TrimSuffix(first, "s") + " " + rest)
 		}
 		return fmt.Sprintf("%d %s", n, t.Unit)
 	}
@@ -203,8 +249,8 @@ func (s *Service) DiaryFigures(ctx context.Context, a domain.Actor) ([]DiaryFigu
 		return nil, err
 	}
 	own := ownFiguresOf(said)
-	list := make([]DiaryFigure, 0, len(singles))
-	for _, t := range tradeFigures() {
+	list := make([]DiaryFigure, 0, len(everyFigure))
+	for _, t := range everyFigure {
 		f := DiaryFigure{TradeFigure: t, Trade: t.words(t.First, t.Last), Said: slices.DeleteFunc(slices.Clone(said), func(o OwnFigure) bool { return o.Code != t.Code })}
 		f.Now = f.Trade
 		if o, is := own[t.Code]; is {
@@ -262,15 +308,14 @@ func (s *Service) SetDiaryFigure(ctx context.Context, a domain.Actor, in SetDiar
 }
 
 func (in SetDiaryFigure) check() error {
-	all := tradeFigures()
-	k := slices.IndexFunc(all, func(t TradeFigure) bool { return t.Code == in.Code })
+	k := slices.IndexFunc(everyFigure, func(t TradeFigure) bool { return t.Code == in.Code })
 	if k < 0 {
 		return domain.Invalidf("code", "There is no figure of this name.")
 	}
 	if reason := strings.TrimSpace(in.Reason); reason == "" || len(reason) > 500 {
 		return domain.Invalidf("reason", "Say in at most 500 letters why the practice has its own figure, or takes the trade’s again.")
 	}
-	return all[k].may(in.Bounds)
+	return everyFigure[k].may(in.Bounds)
 }
 
 // may refuses bounds that cannot be meant.

@@ -153,6 +153,47 @@ func TestEachFigureDecidesWhatItIsFor(t *testing.T) {
 	}
 }
 
+// How long a visit takes, and how far days ashore may differ from last time, are the
+// practice's to say as well; so is the age from which a clean hull counts as older.
+func TestHoursAndTheShareOfDaysAreThePracticesToSay(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	office, read := b.ours.of[domain.Office], b.survey(b.ours, "Petrel")
+	// Last time she was read on the 22nd of April, 21 days ashore; she is lifted again on the 1st of October.
+	b.exec(`update visits set state = 'done', from_at = from_at + interval '14 days', to_at = to_at + interval '14 days' where id = $1`, read.visit)
+	b.exec(`update spells set actual_launch = '2026-04-25T12:00Z' where id = $1`, read.spell)
+	must[practice.Done](t)(b.AddSpell(t.Context(), office, ashore(read.vessel, ptr(at(1).AddDate(0, 6, 0)), ptr(at(1).AddDate(0, 8, 0)))))
+	b.clock.pass(150 * 24 * time.Hour)
+	meter := func() practice.Proposed {
+		t.Helper()
+		return must[practice.Proposals](t)(b.ProposeVisits(t.Context(), office, read.job)).Visits[1]
+	}
+	says := func(v practice.Proposed, from, to, tag string, hours int) {
+		t.Helper()
+		if v.Kind != "meter visit" || v.From.Format("01-02") != from || v.To.Format("01-02") != to || v.Tag != tag || v.Hours != hours {
+			t.Errorf("proposed %s to %s, %d h, %s: %+v", v.From.Format("01-02"), v.To.Format("01-02"), v.Hours, v.Tag, v)
+		}
+	}
+	says(meter(), "10-18", "10-26", "computed: a fifth in days is a tenth in half-dried depth", 4)
+	for code, n := range map[string]int{"as-last-time": 1, "hours/limited moisture/meter visit": 6, "older-from": 25} {
+		_, err := b.set(code, nil, "so it was agreed", n)
+		want(t, err, domain.Internal)
+	}
+	own := meter()
+	says(own, "10-20", "10-24", "the practice’s own figure", 6)
+	if !strings.Contains(own.Reason, "so it was agreed. The trade’s is 2 days in ten") || !strings.Contains(strings.Join(own.Figures, " "), "6 h at the boat. The practice’s own figure since") {
+		t.Errorf("it does not say whose figures it rests on: %+v", own)
+	}
+	rules := must[practice.ReinspectionSettings](t)(b.ReinspectionSettings(t.Context(), office)).Due()
+	if rules.AshoreShare != 0.1 || rules.OlderFrom != 25 || rules.AshoreShareTag != "the practice’s own figure" || rules.OlderFromTag != rules.AshoreShareTag {
+		t.Errorf("the rules of the next look: %+v", rules)
+	}
+	_, err := b.set("hours/tonnage/meter visit", nil, "try", 3)
+	want(t, err, domain.Invalid, "code")
+	_, err = b.set("hours/valuation/other", nil, "try", 13)
+	want(t, err, domain.Invalid, "bounds")
+}
+
 // A proposed visit is accepted by planning it, or declined with a reason that stays to be
 // seen; taken back it is proposed again.
 func TestAProposedVisitIsAcceptedOrDeclined(t *testing.T) {

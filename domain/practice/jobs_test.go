@@ -239,6 +239,30 @@ func TestABuyerCannotGiveTheOwnersConsent(t *testing.T) {
 	want(t, ask("scrape", nil, ""), domain.Invalid, "givenBy")
 	want(t, ask("scrape", nil, "the owner's brother, by telephone"), domain.Internal)
 	want(t, ask("paint her", nil, "somebody"), domain.Invalid, "what")
+	// In one breath: what one person said on one day, all of it or nothing.
+	several := func(by *uuid.UUID, whats ...string) practice.RecordPermissions {
+		out := practice.RecordPermissions{Mutation: newID()}
+		for _, what := range whats {
+			out.Permissions = append(out.Permissions, practice.Permission{ID: newID(), JobID: in.ID, What: what, GivenOn: at(2), GivenByID: by})
+		}
+		return out
+	}
+	count := func() int {
+		return value[int](b, `select count(*) from permissions where job_id = $1`, in.ID)
+	}
+	before := count()
+	for field, bad := range map[string]practice.RecordPermissions{"givenBy": several(&buyer, "photograph", "scrape"), "permissions": several(&owner)} {
+		_, err := b.RecordPermissions(t.Context(), office, bad)
+		want(t, err, domain.Invalid, field)
+	}
+	if n := count(); n != before {
+		t.Errorf("%d of several were kept though one was refused", n-before)
+	}
+	all := several(&owner, "lift", "scrape", "photograph")
+	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.RecordPermissions(ctx, office, all) })
+	if n := count(); n != before+3 {
+		t.Errorf("%d kept, want 3", n-before)
+	}
 	role(buyer, "owner", nil) // since then she has bought her
 	want(t, ask("scrape", &buyer, ""), domain.Internal)
 }

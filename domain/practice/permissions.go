@@ -51,6 +51,9 @@ var ownersOnly = []string{"board and survey", "lift", "scrape", "open blisters",
 // mostWindows is more than anybody bares on one hull.
 const mostWindows = 1000
 
+// mostPermissions is more than there are kinds of them.
+const mostPermissions = 20
+
 // RecordPermission is a permission asked, given or refused; version 0 makes a new one.
 type RecordPermission struct {
 	Mutation   uuid.UUID `json:"-"`
@@ -62,44 +65,78 @@ type RecordPermission struct {
 // consent: to board, lift, scrape, open, drill, mark or lift soles the owner is asked.
 func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in RecordPermission) (Done, error) {
 	return s.write(ctx, &a, domain.Book, "recordPermission", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		p := in.Permission
-		j, err := tx.Job(ctx, p.JobID, sees(a))
-		if err != nil {
-			return Done{}, err
+		return in.record(ctx, tx, a, Done{})
+	})
+}
+
+// RecordPermissions is what somebody was asked, gave or refused in one breath: new
+// permissions, each of its own.
+type RecordPermissions struct {
+	Mutation    uuid.UUID `json:"-"`
+	Permissions []Permission
+}
+
+// RecordPermissions keeps several new permissions, all of them or none.
+func (s *Service) RecordPermissions(ctx context.Context, a domain.Actor, in RecordPermissions) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "recordPermissions", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		if n := len(in.Permissions); n == 0 || n > mostPermissions {
+			return Done{}, domain.Invalidf("permissions", "Say what was allowed: 1 to %d permissions at once.", mostPermissions)
 		}
-		if err := p.check(); err != nil {
-			return Done{}, err
-		}
-		if err := clientShares(ctx, tx, p, j); err != nil {
-			return Done{}, err
-		}
-		if err := ownerGives(ctx, tx, p, j); err != nil {
-			return Done{}, err
-		}
-		done := touched(ref(domain.ThingPermission, p.ID), ref(domain.ThingJob, j.ID))
-		old, found, err := tx.Permission(ctx, p.ID)
-		switch {
-		case p.GivenOn != nil && old.GivenOn == nil:
-			done = done.tell(telling{What: toldPermission, Job: &j.ID, About: p.What})
-		case p.RefusedOn != nil && old.RefusedOn == nil:
-			done = done.tell(telling{What: toldRefused, Job: &j.ID, About: p.What})
-		}
-		switch {
-		case err != nil:
-			return Done{}, err
-		case !found && in.Version != 0:
-			return Done{}, domain.ErrNotFound
-		case !found:
-			if err := newID("id", p.ID); err != nil {
+		var done Done
+		for _, p := range in.Permissions {
+			var err error
+			if done, err = (RecordPermission{Permission: p}).record(ctx, tx, a, done); err != nil {
 				return Done{}, err
 			}
-			return done, tx.InsertPermission(ctx, p)
-		case old.JobID != j.ID:
-			return Done{}, domain.ErrNotFound
 		}
-		p.Version = in.Version
-		return done, tx.UpdatePermission(ctx, p)
+		return done, nil
 	})
+}
+
+// record keeps one and adds to what was done before it.
+func (in RecordPermission) record(ctx context.Context, tx Tx, a domain.Actor, done Done) (Done, error) {
+	p := in.Permission
+	j, err := tx.Job(ctx, p.JobID, sees(a))
+	if err != nil {
+		return Done{}, err
+	}
+	if err := p.check(); err != nil {
+		return Done{}, err
+	}
+	if err := clientShares(ctx, tx, p, j); err != nil {
+		return Done{}, err
+	}
+	if err := ownerGives(ctx, tx, p, j); err != nil {
+		return Done{}, err
+	}
+	done.Touched = append(done.Touched, touched(ref(domain.ThingPermission, p.ID), ref(domain.ThingJob, j.ID)).Touched...)
+	old, found, err := tx.Permission(ctx, p.ID)
+	switch {
+	case p.GivenOn != nil && old.GivenOn == nil:
+		done = done.tell(telling{What: toldPermission, Job: &j.ID, About: p.What})
+	case p.RefusedOn != nil && old.RefusedOn == nil:
+		done = done.tell(telling{What: toldRefused, Job: &j.ID, About: p.What})
+	}
+	switch {
+	case err != nil:
+		return Done{}, err
+	case !found && in.Version != 0:
+		return Done{}, domain.ErrNotFound
+	case !found:
+		if err := newID("id", p.ID); err != nil {
+			return Done{}, err
+		}
+		return done, tx.InsertPermission(ctx, p)
+	case old.JobID != j.ID:
+		return Done{}, domain.ErrNotFound
+	}
+	p.Version = in.Version
+	return done, tx.UpdatePermission(ctx, p)
+}
+
+// Destroys says that it leaves something to be made good.
+func (p Permission) Destroys() bool {
+	return slices.Contains([]string{"scrape", "open blisters", "drill or core"}, p.What)
 }
 
 func (p Permission) check() error {

@@ -176,9 +176,13 @@ func (d *Diary) serves(j JobLine, s DiarySpell, kind string, earlier int) *uuid.
 // window works out when one visit may be made.
 func (x diaryIndex) window(d *Diary, j JobLine, s DiarySpell, n need, before *Proposed) Proposed {
 	lift := s.Lift()
-	v := Proposed{Kind: n.kind, Hours: n.hours, TimeZone: s.TimeZone, Spell: s.ID, Tag: commonPractice}
+	hours, _, _, longer := x.own.of(n.hoursCode(j.Kind))
+	v := Proposed{Kind: n.kind, Hours: hours, TimeZone: s.TimeZone, Spell: s.ID, Tag: commonPractice}
 	lifted := "Lift " + clock(lift, s.TimeZone) + "."
 	v.Figures = append(v.Figures, lifted)
+	if longer != "" {
+		v.Figures = append(v.Figures, fmt.Sprintf("%d h at the boat. %s", hours, longer))
+	}
 	y := DiaryYard{}
 	if s.YardID != nil {
 		y = x.yards[*s.YardID]

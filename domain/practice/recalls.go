@@ -24,8 +24,8 @@ type ReinspectionSettings struct {
 	AheadDays     int32
 	Opening       string // of a recall letter; empty: the service's own words
 	Closing       string
-	Version       int32        // 0: nothing was ever changed
-	Changes       []RuleChange // newest first
+	Version       int32       // 0: nothing was ever changed
+	Said          []OwnFigure // what was ever put in the place of the trade's figures, newest first
 }
 
 // DefaultAhead is how many days before its window opens a vessel is recalled.
@@ -54,7 +54,10 @@ const ownTag = "the practice’s own rule"
 // Due are the rules with the practice's own in their places. A reason that spoke of the
 // default's months speaks of the practice's.
 func (s ReinspectionSettings) Due() due.Settings {
-	all := due.Defaults()
+	all, own := due.Defaults(), ownFiguresOf(s.Said)
+	all.OlderFrom, _, all.OlderFromTag, _ = own.of(figureOlder)
+	alike, _, tag, _ := own.of(figureAlike)
+	all.AshoreShare, all.AshoreShareTag = float64(alike)/inTen, tag
 	for k, r := range all.Rules {
 		marks, own := s.Rules[r.Kind]
 		if !own {
@@ -114,9 +117,7 @@ func (s *Service) ReinspectionSettings(ctx context.Context, a domain.Actor) (Rei
 	if err := domain.May(a, domain.ReadDiary); err != nil {
 		return ReinspectionSettings{}, err
 	}
-	settings, said, err := s.store.ReinspectionSettings(ctx, a.Practice)
-	settings.Changes = changes(said)
-	return settings, err
+	return s.store.ReinspectionSettings(ctx, a.Practice)
 }
 
 // EditReinspectionSettings is a change to them; nil leaves a field as it is.
@@ -204,9 +205,9 @@ type RuleChange struct {
 	At     time.Time
 }
 
-// changes are those of the rules among a practice's own figures, newest first.
-func changes(said []OwnFigure) (list []RuleChange) {
-	for _, f := range said {
+// Changes are those of the rules among a practice's own figures, newest first.
+func (s ReinspectionSettings) Changes() (list []RuleChange) {
+	for _, f := range s.Said {
 		kind, is := strings.CutPrefix(f.Code, nextLook)
 		if !is {
 			continue
@@ -305,7 +306,7 @@ func (s *Service) Recall(ctx context.Context, a domain.Actor, vessel uuid.UUID, 
 	if err != nil {
 		return Recall{}, err
 	}
-	settings, _, err := s.store.ReinspectionSettings(ctx, a.Practice)
+	settings, err := s.store.ReinspectionSettings(ctx, a.Practice)
 	return r.word(settings), err
 }
 
@@ -426,7 +427,7 @@ func (s *Service) RecallByItself(ctx context.Context, job RecallJob) error {
 	if err := s.RecallMonthly(ctx, job.Practice); err != nil {
 		return err
 	}
-	settings, _, err := s.store.ReinspectionSettings(ctx, job.Practice)
+	settings, err := s.store.ReinspectionSettings(ctx, job.Practice)
 	if err != nil || !settings.RecallMonthly {
 		return err
 	}
@@ -441,7 +442,7 @@ func (s *Service) RecallByItself(ctx context.Context, job RecallJob) error {
 // looking. Run again within the month, it sends none twice.
 func (s *Service) RecallMonthly(ctx context.Context, practice uuid.UUID) error {
 	self := domain.Service(practice)
-	settings, _, err := s.store.ReinspectionSettings(ctx, practice)
+	settings, err := s.store.ReinspectionSettings(ctx, practice)
 	if err != nil || !settings.RecallMonthly {
 		return err
 	}

@@ -52,7 +52,7 @@ type ReinspectionReader interface {
 	Reinspections(ctx context.Context, practice uuid.UUID, show string, afterDue, now time.Time, page Page, who Sees) ([]Reinspection, ReinspectionCounts, error)
 	Reinspection(ctx context.Context, practice, id uuid.UUID, now time.Time, who Sees) (Reinspection, error)
 	// ReinspectionSettings reads the rules and how the practice recalls, with its own figures.
-	ReinspectionSettings(ctx context.Context, practice uuid.UUID) (ReinspectionSettings, []OwnFigure, error)
+	ReinspectionSettings(ctx context.Context, practice uuid.UUID) (ReinspectionSettings, error)
 	// Recall reads whom a letter about a vessel goes to and what it may tell.
 	Recall(ctx context.Context, practice, vessel uuid.UUID, party *uuid.UUID, now time.Time, who Sees) (Recall, error)
 	RecallsDue(ctx context.Context, practice uuid.UUID, ahead int32, now time.Time) ([]RecallDue, error)

@@ -157,9 +157,11 @@ func mentions(text string, words []string) bool {
 func (h Hull) waiting(s DiarySpell, own ownFigures) Wait {
 	if m := h.Metered; m != nil {
 		if days, _, ok := DaysAshore(m.Lift, m.Precision, m.Zone, m.At); ok && days >= 1 {
+			share, _, tag, says := own.of(figureAlike)
+			slack := days * share / inTen
 			return Wait{
-				Code: "as-last-time", First: Days{Days: days - days/5}, Last: Days{Days: days + max(1, days/5)}, Tag: "computed: a fifth in days is a tenth in half-dried depth",
-				Reason: fmt.Sprintf("She was read %s ashore on %s; readings compare best after about as many.", daysWords(days), m.At.In(Zone(m.Zone)).Format("2 January 2006")),
+				Code: figureAlike, First: Days{Days: days - slack}, Last: Days{Days: days + max(1, slack)}, Tag: tag,
+				Reason: fmt.Sprintf("She was read %s ashore on %s; readings compare best after about as many.", daysWords(days), m.At.In(Zone(m.Zone)).Format("2 January 2006")) + after(says),
 			}
 		}
 	}

@@ -82,6 +82,7 @@ type MutationResolver interface {
 	EditJob(ctx context.Context, input model.EditJobInput) (*model.EditJobPayload, error)
 	GiveAccess(ctx context.Context, input model.GiveAccessInput) (*model.GiveAccessPayload, error)
 	RecordPermission(ctx context.Context, input model.RecordPermissionInput) (*model.RecordPermissionPayload, error)
+	RecordPermissions(ctx context.Context, input model.RecordPermissionsInput) (*model.RecordPermissionsPayload, error)
 	ExplainAct(ctx context.Context, input model.ExplainActInput) (*model.ExplainActPayload, error)
 	AddPaper(ctx context.Context, input model.AddPaperInput) (*model.AddPaperPayload, error)
 	InviteMember(ctx context.Context, input model.InviteMemberInput) (*model.InviteMemberPayload, error)
@@ -1742,6 +1743,20 @@ func (ec *executionContext) field_Mutation_recordPermission_args(ctx context.Con
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordPermissionInput, error) {
 			return ec.unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_recordPermissions_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordPermissionsInput, error) {
+			return ec.unmarshalNRecordPermissionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -6400,6 +6415,50 @@ func (ec *executionContext) fieldContext_Mutation_recordPermission(ctx context.C
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_recordPermission_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordPermissions(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordPermissions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordPermissions(ctx, fc.Args["input"].(model.RecordPermissionsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordPermissionsPayload) graphql.Marshaler {
+			return ec.marshalNRecordPermissionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordPermissions(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordPermissionsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordPermissions_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -14659,6 +14718,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "recordPermission":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordPermission(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordPermissions":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordPermissions(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++

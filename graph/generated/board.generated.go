@@ -2229,6 +2229,29 @@ func (ec *executionContext) fieldContext_DiaryFigure_code(_ context.Context, fie
 	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
 }
 
+func (ec *executionContext) _DiaryFigure_group(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_group(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Group, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_group(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
 func (ec *executionContext) _DiaryFigure_what(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -5821,6 +5844,11 @@ func (ec *executionContext) _DiaryFigure(ctx context.Context, sel ast.SelectionS
 			out.Values[i] = graphql.MarshalString("DiaryFigure")
 		case "code":
 			out.Values[i] = ec._DiaryFigure_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "group":
+			out.Values[i] = ec._DiaryFigure_group(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -2181,6 +2181,38 @@ func (ec *executionContext) fieldContext_RecordPermissionPayload_job(_ context.C
 	return fc, nil
 }
 
+func (ec *executionContext) _RecordPermissionsPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.RecordPermissionsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordPermissionsPayload_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Job) graphql.Marshaler {
+			return ec.marshalNJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordPermissionsPayload_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordPermissionsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Job(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Today_on(ctx context.Context, field graphql.CollectedField, obj *model.Today) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2911,6 +2943,73 @@ func UnmarshalGiveAccessInput(ctx context.Context, raw any) (*model.GiveAccessIn
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputPermissionInput(ctx context.Context, obj any) (*model.PermissionInput, error) {
+	var it model.PermissionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["extent"]; !present {
+		asMap["extent"] = ""
+	}
+
+	fieldsInOrder := [...]string{"id", "what", "extent", "windows"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "what":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("what"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.What = data
+		case "extent":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("extent"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Extent = data
+		case "windows":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("windows"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Windows = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalPermissionInput unmarshals raw into the PermissionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalPermissionInput(ctx context.Context, raw any) (*model.PermissionInput, error) {
+	var out *model.PermissionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "PermissionInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRecordPermissionInput(ctx context.Context, obj any) (*model.RecordPermissionInput, error) {
 	var it model.RecordPermissionInput
 	if obj == nil {
@@ -3057,6 +3156,121 @@ func (ec *executionContext) unmarshalInputRecordPermissionInput(ctx context.Cont
 func UnmarshalRecordPermissionInput(ctx context.Context, raw any) (*model.RecordPermissionInput, error) {
 	var out *model.RecordPermissionInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPermissionInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRecordPermissionsInput(ctx context.Context, obj any) (*model.RecordPermissionsInput, error) {
+	var it model.RecordPermissionsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["givenByName"]; !present {
+		asMap["givenByName"] = ""
+	}
+	if _, present := asMap["makesGood"]; !present {
+		asMap["makesGood"] = ""
+	}
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "job", "permissions", "askedOn", "givenOn", "refusedOn", "givenBy", "givenByName", "makesGood", "note"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "permissions":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("permissions"))
+			data, err := ec.unmarshalNPermissionInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermissionInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Permissions = data
+		case "askedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedOn = data
+		case "givenOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("givenOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.GivenOn = data
+		case "refusedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("refusedOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.RefusedOn = data
+		case "givenBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("givenBy"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.GivenBy = data
+		case "givenByName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("givenByName"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.GivenByName = data
+		case "makesGood":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("makesGood"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MakesGood = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordPermissionsInput unmarshals raw into the RecordPermissionsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordPermissionsInput(ctx context.Context, raw any) (*model.RecordPermissionsInput, error) {
+	var out *model.RecordPermissionsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPermissionsInput", raw, &out)
 	return out, err
 }
 
@@ -3933,6 +4147,39 @@ func (ec *executionContext) _RecordPermissionPayload(ctx context.Context, sel as
 	return out
 }
 
+var recordPermissionsPayloadImplementors = []string{"RecordPermissionsPayload"}
+
+func (ec *executionContext) _RecordPermissionsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordPermissionsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordPermissionsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordPermissionsPayload")
+		case "job":
+			out.Values[i] = ec._RecordPermissionsPayload_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var todayImplementors = []string{"Today"}
 
 func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, obj *model.Today) graphql.Marshaler {
@@ -4230,6 +4477,25 @@ func (ec *executionContext) marshalNPermission2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) unmarshalNPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermissionInput(ctx context.Context, v any) (model.PermissionInput, error) {
+	res, err := ec.unmarshalInputPermissionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNPermissionInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermissionInputᚄ(ctx context.Context, v any) ([]model.PermissionInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.PermissionInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermissionInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx context.Context, v any) (model.RecordPermissionInput, error) {
 	res, err := ec.unmarshalInputRecordPermissionInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -4241,6 +4507,19 @@ func (ec *executionContext) marshalNRecordPermissionPayload2ᚖboottopᚗexample
 		return graphql.Null
 	}
 	return ec._RecordPermissionPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRecordPermissionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionsInput(ctx context.Context, v any) (model.RecordPermissionsInput, error) {
+	res, err := ec.unmarshalInputRecordPermissionsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordPermissionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionsPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordPermissionsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordPermissionsPayload!")
+		return graphql.Null
+	}
+	return ec._RecordPermissionsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐToday(ctx context.Context, sel ast.SelectionSet, v *model.Today) graphql.Marshaler {

@@ -150,6 +150,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("OrderSectionsInput", ec.unmarshalInputOrderSectionsInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
+			graphql.NewInputUnmarshaler("PermissionInput", ec.unmarshalInputPermissionInput),
 			graphql.NewInputUnmarshaler("PermitSharingInput", ec.unmarshalInputPermitSharingInput),
 			graphql.NewInputUnmarshaler("PlaceHoldInput", ec.unmarshalInputPlaceHoldInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
@@ -164,6 +165,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
 			graphql.NewInputUnmarshaler("RecordPaymentInput", ec.unmarshalInputRecordPaymentInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
+			graphql.NewInputUnmarshaler("RecordPermissionsInput", ec.unmarshalInputRecordPermissionsInput),
 			graphql.NewInputUnmarshaler("RecordReboundInput", ec.unmarshalInputRecordReboundInput),
 			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
 			graphql.NewInputUnmarshaler("RecordSheetTestInput", ec.unmarshalInputRecordSheetTestInput),
@@ -664,9 +666,11 @@ extend type Query {
 "A default of the trade, and what the practice put in its place."
 type DiaryFigure {
   code: String!
+  "The head under which the settings list it."
+  group: String!
   "What it is for, in words."
   what: String!
-  "hours, days or km. The bounds of a wait are hours."
+  "hours, days, days in ten, years or km. The bounds of a wait are hours."
   unit: String!
   "Two bounds; else one figure."
   window: Boolean!
@@ -3741,6 +3745,8 @@ extend type Mutation {
   "Lets a member see a restricted job, or a guest see this one."
   giveAccess(input: GiveAccessInput!): GiveAccessPayload!
   recordPermission(input: RecordPermissionInput!): RecordPermissionPayload!
+  "Keeps what one person was asked, gave or refused on one day, all of it or nothing."
+  recordPermissions(input: RecordPermissionsInput!): RecordPermissionsPayload!
   "Keeps why something was done without a recorded permission, with the name of whoever says so."
   explainAct(input: ExplainActInput!): ExplainActPayload!
   "Keeps a document that somebody else issued, as it came."
@@ -3818,6 +3824,33 @@ input RecordPermissionInput {
 }
 
 type RecordPermissionPayload {
+  job: Job!
+}
+
+"Several new permissions of one person and one day."
+input RecordPermissionsInput {
+  mutation: ID!
+  job: ID!
+  permissions: [PermissionInput!]!
+  askedOn: Date
+  givenOn: Date
+  refusedOn: Date
+  givenBy: ID
+  givenByName: String! = ""
+  "Who makes good what is scraped, opened or drilled, with what, before relaunch."
+  makesGood: String! = ""
+  note: String! = ""
+}
+
+input PermissionInput {
+  id: ID!
+  what: String!
+  extent: String! = ""
+  "Of scraping: how many windows may be bared in all."
+  windows: Int
+}
+
+type RecordPermissionsPayload {
   job: Job!
 }
 
@@ -8994,6 +9027,8 @@ func (ec *executionContext) childFields_DiaryFigure(ctx context.Context, field g
 	switch field.Name {
 	case "code":
 		return ec.fieldContext_DiaryFigure_code(ctx, field)
+	case "group":
+		return ec.fieldContext_DiaryFigure_group(ctx, field)
 	case "what":
 		return ec.fieldContext_DiaryFigure_what(ctx, field)
 	case "unit":
@@ -12482,6 +12517,14 @@ func (ec *executionContext) childFields_RecordPermissionPayload(ctx context.Cont
 		return ec.fieldContext_RecordPermissionPayload_job(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordPermissionPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RecordPermissionsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_RecordPermissionsPayload_job(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordPermissionsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordReboundPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

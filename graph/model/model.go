@@ -1576,9 +1576,11 @@ type DescribeYardPayload struct {
 // A default of the trade, and what the practice put in its place.
 type DiaryFigure struct {
 	Code string `json:"code"`
+	// The head under which the settings list it.
+	Group string `json:"group"`
 	// What it is for, in words.
 	What string `json:"what"`
-	// hours, days or km. The bounds of a wait are hours.
+	// hours, days, days in ten, years or km. The bounds of a wait are hours.
 	Unit string `json:"unit"`
 	// Two bounds; else one figure.
 	Window bool `json:"window"`
@@ -4095,6 +4097,14 @@ type Permission struct {
 	Version   int32      `json:"version"`
 }
 
+type PermissionInput struct {
+	ID     wire.ID `json:"id"`
+	What   string  `json:"what"`
+	Extent string  `json:"extent"`
+	// Of scraping: how many windows may be bared in all.
+	Windows *int32 `json:"windows,omitempty"`
+}
+
 type PermitSharingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	Report   string  `json:"report"`
@@ -4671,6 +4681,25 @@ type RecordPermissionInput struct {
 }
 
 type RecordPermissionPayload struct {
+	Job Job `json:"job"`
+}
+
+// Several new permissions of one person and one day.
+type RecordPermissionsInput struct {
+	Mutation    wire.ID           `json:"mutation"`
+	Job         wire.ID           `json:"job"`
+	Permissions []PermissionInput `json:"permissions"`
+	AskedOn     *wire.Date        `json:"askedOn,omitempty"`
+	GivenOn     *wire.Date        `json:"givenOn,omitempty"`
+	RefusedOn   *wire.Date        `json:"refusedOn,omitempty"`
+	GivenBy     *wire.ID          `json:"givenBy,omitempty"`
+	GivenByName string            `json:"givenByName"`
+	// Who makes good what is scraped, opened or drilled, with what, before relaunch.
+	MakesGood string `json:"makesGood"`
+	Note      string `json:"note"`
+}
+
+type RecordPermissionsPayload struct {
 	Job Job `json:"job"`
 }
 

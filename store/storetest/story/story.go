@@ -42,7 +42,7 @@ var Kinds = map[string]domain.Thing{
 	"cross-readings": domain.ThingCrossReadings, "second cross-readings": domain.ThingCrossReadings, "party": domain.ThingParty, "double": domain.ThingParty, "merge": domain.ThingPartyMerge, "role": domain.ThingPartyRole, "role of the double": domain.ThingPartyRole,
 	"vessel": domain.ThingVessel, "element": domain.ThingElement, "datum": domain.ThingDatum, "layer": domain.ThingLayer, "event": domain.ThingEvent,
 	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
-	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "boarding": domain.ThingPermission, "soles": domain.ThingPermission, "marks": domain.ThingHullMarks, "act without leave": domain.ThingActWithoutLeave, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
+	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "boarding": domain.ThingPermission, "soles": domain.ThingPermission, "approach": domain.ThingPermission, "drilling": domain.ThingPermission, "marks": domain.ThingHullMarks, "act without leave": domain.ThingActWithoutLeave, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
 	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding, "inside finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "paper file": domain.ThingUpload, "paper": domain.ThingPaper, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
@@ -478,6 +478,12 @@ func Steps() []Step {
 		}},
 		{Call: "RecordPermission", Input: func(w *World) any {
 			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("scraping"), JobID: w.Of("job"), What: "scrape", Extent: "100 by 100 mm", Windows: ptr(int32(6)), GivenOn: &day, GivenByName: "Ada Skerry", MakesGood: "the yard"}}
+		}},
+		{Call: "RecordPermissions", Input: func(w *World) any {
+			return practice.RecordPermissions{Mutation: m(), Permissions: []practice.Permission{
+				{ID: w.new("approach"), JobID: w.Of("job"), What: "approach the previous surveyor", AskedOn: &day},
+				{ID: w.new("drilling"), JobID: w.Of("job"), What: "drill or core", AskedOn: &day},
+			}}
 		}},
 		{Call: "AddPartyRole", Input: func(w *World) any {
 			return practice.AddPartyRole{Mutation: m(), ID: w.new("role"), Party: w.Of("party"), Vessel: w.Of("vessel"), Job: w.ref("job"), Role: "yard"}

@@ -264,6 +264,7 @@ export const cacheRules: CacheExchangeOpts = {
       addJob: moves('jobs', 'today', 'vessel'),
       editJob: moves('jobs', 'today'),
       recordPermission: moves('today'),
+      recordPermissions: moves('today'),
       applyMove: moves('job', 'vessel', 'today', 'board', 'haulOut', 'yard', 'visit'),
       applyWash: moves('job', 'today', 'board', 'haulOut', 'yard', 'visit'),
       undoMove: moves('job', 'vessel', 'today', 'board', 'haulOut', 'yard', 'visit'),

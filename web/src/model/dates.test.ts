@@ -7,6 +7,7 @@ import {
   longDay,
   monday,
   shortDay,
+  spanTime,
   timeIn,
   weekdayLong,
   weekOf,
@@ -23,6 +24,16 @@ describe('dates', () => {
     expect(dayIn('2026-06-30T23:30:00Z', 'Europe/London')).toBe('2026-07-01')
     expect(dayIn('2026-06-30T23:30:00Z', 'America/New_York')).toBe('2026-06-30')
     expect(timeIn('2026-10-14T08:00:00Z', 'Europe/London')).toBe('09:00')
+  })
+  it('says the day of a span once', () => {
+    expect(spanTime('2026-10-14T08:00:00Z', '2026-10-14T11:00:00Z', 'Europe/Dublin')).toBe('Wed 14 Oct, 09:00 to 12:00')
+    expect(spanTime('2026-10-14T08:00:00Z', '2026-10-20T16:00:00Z', 'Europe/Dublin', shortDay)).toBe(
+      '14 Oct 2026, 09:00 to 20 Oct 2026, 17:00',
+    )
+    // At the date line the yard's day counts: 23:30 and 01:30 in UTC are one morning there.
+    expect(spanTime('2026-10-14T21:00:00Z', '2026-10-14T23:30:00Z', 'Pacific/Kiritimati')).toBe(
+      'Thu 15 Oct, 11:00 to 13:30',
+    )
   })
   it('numbers weeks as ISO 8601 does', () => {
     // ISO 8601 examples: 2008-12-29 is in week 1 of 2009, 2010-01-03 in week 53 of 2009.

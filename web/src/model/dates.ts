@@ -136,6 +136,12 @@ export function instantOf(day: string, time: string, timeZone: string): string {
 export function dayTime(instant: string, timeZone: string): string {
   return `${weekdayShort(dayIn(instant, timeZone))}, ${timeIn(instant, timeZone)}`
 }
+/** "Wed 14 Oct, 09:00 to 12:00" of a span in a zone; the day of its end where that is another. */
+export function spanTime(from: string, to: string, timeZone: string, say = weekdayShort): string {
+  const [a, b] = [dayIn(from, timeZone), dayIn(to, timeZone)]
+  const end = timeIn(to, timeZone)
+  return `${say(a)}, ${timeIn(from, timeZone)} to ${a === b ? end : `${say(b)}, ${end}`}`
+}
 /** "Wed 14 Oct". */
 export function weekdayShort(day: string): string {
   const [y, m, d] = parts(day)

@@ -69,6 +69,11 @@ it('an invoice is issued, the report’s link waits for it, is paid, and opens',
   await page.getByRole('button', { name: 'Add work' }).click()
   await page.getByRole('group').last().getByLabel('For').fill('Second visit')
   await page.getByRole('group').last().getByLabel('Price').fill('100,50')
+  await page.getByRole('button', { name: 'Add mileage' }).click()
+  await page.getByRole('group').last().getByLabel('Quantity').fill('86')
+  await page.getByRole('button', { name: 'Add an expense' }).click()
+  await page.getByRole('group').last().getByLabel('For').fill('Ferry, as paid')
+  await page.getByRole('group').last().getByLabel('Price').fill('34,20')
   await page.getByRole('button', { name: 'Keep the draft' }).click()
   await page.getByRole('button', { name: 'Issue it' }).click()
   await page.getByRole('button', { name: 'Note a payment' }).waitFor()
@@ -95,7 +100,13 @@ it('an invoice is issued, the report’s link waits for it, is paid, and opens',
   await settle(page)
   const csv = await context.request.get('/money/invoices.csv?from=2020-01-01&to=2099-12-31')
   expect(csv.headers()['content-type']).toContain('text/csv')
-  expect((await csv.text()).split('\r\n')[0]).toContain('number,kind,dated')
+  const book = await csv.text()
+  for (const row of [
+    'number,kind,dated',
+    'mileage,Way to the yard and back,86.00,km',
+    'expense,"Ferry, as paid",1.00,,34.20',
+  ])
+    expect(book).toContain(row)
   const stranger = await outside.context.request.get('/money/invoices.csv?from=2020-01-01&to=2099-12-31')
   expect(stranger.status()).toBe(401)
   expect(faults).toEqual([])

@@ -1,5 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { day } from './keys'
 import { ask, launch, mailTo, open, settle, signIn } from './open'
 
 let browser: Browser
@@ -143,6 +144,9 @@ it('a feed is made, copied, read, seen to be fetched, and ended', { timeout: 180
   expect(lines.filter((line) => line === 'BEGIN:VEVENT').length).toBe(
     lines.filter((line) => line === 'END:VEVENT').length,
   )
+  const { parties } = await ask<{ parties: Edges<{ name: string; isYard: boolean }> }>(context, 'PeoplePage', {})
+  const clients = parties.edges.filter(({ node }) => !node.isYard).map(({ node }) => node.name)
+  expect(clients.filter((name) => lines.join('').includes(name))).toEqual([]) // unless they are chosen
   const etag = feed.headers().etag
   expect((await stranger.request.get(address, { headers: { 'If-None-Match': etag ?? '' } })).status()).toBe(304)
 
@@ -178,7 +182,7 @@ it('how often a mail of what is new comes is chosen by keyboard and kept', { tim
   await context.close()
 })
 
-it('a look that is due is declined with a reason, and its recall is looked through and sent', {
+it('a look that is due is declined or put off with a reason, and its recall is looked through and sent', {
   timeout: 180_000,
 }, async () => {
   const { context, page, faults } = await open(browser)
@@ -226,6 +230,23 @@ it('a look that is due is declined with a reason, and its recall is looked throu
   await page.getByRole('radio', { name: /^Declined/ }).press('Space')
   await page.getByText(why).waitFor()
   await page.getByRole('radio', { name: `Declined ${before + 1}`, checked: true }).waitFor()
+
+  // Put off until a day, with why: it stands under those, and comes back by itself.
+  await page
+    .getByRole('button', { name: /^Move on/ })
+    .first()
+    .press('Enter')
+  const dialog = page.getByRole('dialog')
+  await dialog.getByRole('radio', { name: 'Put off' }).press('Space')
+  await dialog.getByRole('button', { name: 'Write down' }).press('Enter')
+  await dialog.locator('.field.invalid').first().waitFor()
+  const later = `She is in the Azores, ${Date.now()}.`
+  await dialog.getByLabel('Why').fill(later)
+  await day(page, 'Until', new Date(Date.now() + 120 * 86_400_000).toISOString().slice(0, 10))
+  await dialog.getByRole('button', { name: 'Write down' }).press('Enter')
+  await dialog.waitFor({ state: 'detached' })
+  await page.getByRole('radio', { name: /^Put off/ }).press('Space')
+  await page.getByText(later).waitFor()
   expect(faults).toEqual([])
   await context.close()
 })

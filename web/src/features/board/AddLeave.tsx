@@ -2,7 +2,7 @@ import { type FormEvent, useState } from 'react'
 import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { AddLeaveDocument, EndLeaveDocument } from '../../graphql/gen/graphql'
-import { dayNumber, dayOf, dayTime, instantOf, wholeDay, zoneName } from '../../model/dates'
+import { dayNumber, dayOf, instantOf, spanTime, wholeDay, zoneName } from '../../model/dates'
 import { newId } from '../../model/id'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextField } from '../../ui/Field'
@@ -71,7 +71,7 @@ export function AddLeave({ board, onClose, onDone }: { board: BoardData; onClose
             <ul className={s.people}>
               {board.leaves.map((leave) => (
                 <li key={leave.id}>
-                  <b>{board.memberName(leave.member)}</b> {dayTime(leave.from, zone)} to {dayTime(leave.to, zone)}{' '}
+                  <b>{board.memberName(leave.member)}</b> {spanTime(leave.from, leave.to, zone)}{' '}
                   <span className="note">{leave.reason}</span>{' '}
                   <button
                     type="button"

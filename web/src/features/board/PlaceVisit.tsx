@@ -14,7 +14,7 @@ import {
   PlacingChoicesDocument,
   type PlacingChoicesQuery,
 } from '../../graphql/gen/graphql'
-import { clockTime, dayIn, dayTime, instantOf, shortDay, timeIn, wholeDay, zoneName } from '../../model/dates'
+import { clockTime, dayIn, instantOf, shortDay, spanTime, timeIn, wholeDay, zoneName } from '../../model/dates'
 import { newId } from '../../model/id'
 import { visitKinds } from '../../model/kinds'
 import { DateField } from '../../ui/DateField'
@@ -252,7 +252,7 @@ function Window({ window, when }: { window: Proposed; when: { from: string; to: 
   return (
     <details className={s.window} open>
       <summary>
-        Proposed {dayTime(window.from, window.timeZone)} to {dayTime(window.to, window.timeZone)}
+        Proposed {spanTime(window.from, window.to, window.timeZone)}
         {outside && <b> · outside of it as entered</b>}
       </summary>
       <p>{window.reason}</p>

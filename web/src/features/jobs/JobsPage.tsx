@@ -59,12 +59,14 @@ export default function JobsPage() {
               <Empty
                 title={which === 'mine' ? 'None of them is yours' : 'No job here'}
                 ways={
-                  <Link className="act" to="/vessels">
-                    Find the vessel
-                  </Link>
+                  <Allowed to="book">
+                    <Link className="act" to="/engagements/new">
+                      Write down an enquiry
+                    </Link>
+                  </Allowed>
                 }
               >
-                <p>A job begins at its vessel: find her, or add her, and open a job from her brief.</p>
+                <p>A job begins with an enquiry: once it is booked, it stands here.</p>
               </Empty>
             ) : (
               <Table

@@ -9,7 +9,7 @@ import {
   JobProposalsDocument,
   ProposeAgainDocument,
 } from '../../graphql/gen/graphql'
-import { dayIn, shortDay, timeIn } from '../../model/dates'
+import { dayIn, shortDay, spanTime, timeIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { capital } from '../../model/words'
 import { TextField } from '../../ui/Field'
@@ -71,10 +71,7 @@ export function Needs({ job }: { job: JobBodyFragment }) {
               <div>
                 <h3>{capital(v.line === v.kind ? v.kind : `${v.kind} ${v.line}`)}</h3>
                 <p>
-                  <b>
-                    {shortDay(dayIn(v.from, v.timeZone))}, {timeIn(v.from, v.timeZone)}
-                  </b>{' '}
-                  to {shortDay(dayIn(v.to, v.timeZone))}, {timeIn(v.to, v.timeZone)}
+                  <b>{spanTime(v.from, v.to, v.timeZone, shortDay)}</b>
                 </p>
               </div>
               <div className="measure">

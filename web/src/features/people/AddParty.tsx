@@ -1,12 +1,14 @@
 import { type FormEvent, useState } from 'react'
 import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
+import { useViewer } from '../../app/useViewer'
 import { AddPartyDocument, type PartyKind } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { ChoiceField } from '../../ui/Choice'
 import { TextArea, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
+import { ZoneField } from '../../ui/ZoneField'
 import s from './people.module.css'
 
 const blank = { name: '', email: '', phone: '', address: '' }
@@ -15,6 +17,9 @@ export function AddParty({ open, onClose }: { open: boolean; onClose: () => void
   const [kind, setKind] = useState<PartyKind>('person')
   const [said, setSaid] = useState(blank)
   const [yard, setYard] = useState(false)
+  const practice = useViewer()?.practice.timeZone ?? 'Etc/UTC'
+  const [chosen, setZone] = useState<string | null>(null)
+  const zone = chosen ?? practice
   const [{ fetching, error }, add] = useMutation(AddPartyDocument)
   const fault = error?.graphQLErrors[0]
   const put = (field: keyof typeof blank) => (event: { target: { value: string } }) =>
@@ -28,11 +33,12 @@ export function AddParty({ open, onClose }: { open: boolean; onClose: () => void
         kind,
         ...said,
         isYard: kind === 'organisation' && yard,
-        timeZone: kind === 'organisation' && yard ? Intl.DateTimeFormat().resolvedOptions().timeZone : null,
+        timeZone: kind === 'organisation' && yard ? zone : null,
       },
     })
     if (!data) return
     setSaid(blank)
+    setZone(null)
     onClose()
   }
   return (
@@ -69,6 +75,15 @@ export function AddParty({ open, onClose }: { open: boolean; onClose: () => void
           <Tick checked={yard} onChange={setYard}>
             A yard: boats stand ashore there
           </Tick>
+        )}
+        {kind === 'organisation' && yard && (
+          <ZoneField
+            label="Its time zone"
+            value={zone}
+            onChange={setZone}
+            error={fault?.extensions?.field === 'timeZone' ? fault.message : undefined}
+            help="Lifts and visits there are in it."
+          />
         )}
         <div>
           <button type="submit" className="act" disabled={fetching}>

@@ -1,11 +1,13 @@
 import { type FormEvent, useState } from 'react'
 import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
+import { useViewer } from '../../app/useViewer'
 import { EditPartyDocument, type PersonFragment } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { TextArea, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
+import { ZoneField } from '../../ui/ZoneField'
 import s from './people.module.css'
 
 /** How somebody is called and reached now. What was issued keeps what it said. */
@@ -18,7 +20,8 @@ export function EditParty({ person, onClose }: { person: PersonFragment; onClose
     notes: person.notes,
   })
   const [isYard, setYard] = useState(person.isYard)
-  const [timeZone, setTimeZone] = useState(person.timeZone ?? '')
+  const practice = useViewer()?.practice.timeZone ?? 'Etc/UTC'
+  const [timeZone, setTimeZone] = useState(person.timeZone ?? practice)
   const [{ fetching, error }, edit] = useMutation(EditPartyDocument)
   const fault = error?.graphQLErrors[0]
   const at = (field: string) => (fault?.extensions?.field === field ? fault.message : undefined)
@@ -33,7 +36,7 @@ export function EditParty({ person, onClose }: { person: PersonFragment; onClose
         version: person.version,
         ...said,
         isYard,
-        timeZone: isYard && timeZone.trim() ? timeZone.trim() : null,
+        timeZone: isYard ? timeZone : null,
       },
     })
     if (data) onClose()
@@ -60,14 +63,12 @@ export function EditParty({ person, onClose }: { person: PersonFragment; onClose
           </Tick>
         )}
         {isYard && (
-          <TextField
+          <ZoneField
             label="Its time zone"
             value={timeZone}
-            onChange={(event) => setTimeZone(event.target.value)}
+            onChange={setTimeZone}
             error={at('timeZone')}
-            placeholder="Europe/Dublin"
-            help="Lifts and visits there are in it. Empty: that of the practice."
-            autoComplete="off"
+            help="Lifts and visits there are in it. What is planned keeps the zone it was planned in."
           />
         )}
         <div>

@@ -1,4 +1,5 @@
 import { type FormEvent, useState } from 'react'
+import { Link } from 'react-router'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { Answer } from '../../app/Page'
@@ -26,6 +27,7 @@ import s from './reinspections.module.css'
 export default function RulesPage() {
   const viewer = useViewer()
   const [{ data, error }, again] = useQuery({ query: ReinspectionRulesDocument })
+  const [told, setTold] = useState('')
   return (
     <>
       <Running
@@ -48,6 +50,8 @@ export default function RulesPage() {
                 key={settings.version}
                 settings={settings}
                 mayEdit={viewer?.roles.includes('principal') ?? false}
+                told={told}
+                onTold={setTold}
               />
             )
           }}
@@ -76,7 +80,18 @@ function spans(text: string) {
   return all.every((span) => span !== null) ? all : null
 }
 
-function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolean }) {
+function Rules({
+  settings,
+  mayEdit,
+  told,
+  onTold: setTold,
+}: {
+  settings: RulesFragment
+  mayEdit: boolean
+  /** What came of keeping them; the form begins anew with each version. */
+  told: string
+  onTold: (told: string) => void
+}) {
   const [texts, setTexts] = useState(() =>
     Object.fromEntries(settings.rules.map((rule) => [rule.kind, typed(rule.kind, rule.windows)])),
   )
@@ -84,7 +99,6 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
   const [ahead, setAhead] = useState(String(settings.recallAheadDays))
   const [opening, setOpening] = useState(settings.recallOpening)
   const [closing, setClosing] = useState(settings.recallClosing)
-  const [told, setTold] = useState('')
   const [reason, setReason] = useState('')
   const [{ fetching, error }, edit] = useMutation(EditReinspectionRulesDocument)
   const bad = settings.rules.filter(({ kind }) => spans(texts[kind] ?? '') === null)
@@ -117,7 +131,7 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
   }
 
   return (
-    <form className={s.form} noValidate onSubmit={send} style={{ paddingTop: 16 }}>
+    <form className={s.form} noValidate onSubmit={send} onChange={() => setTold('')} style={{ paddingTop: 16 }}>
       {!mayEdit && (
         <Notice>Only a principal changes these. They are here so that you know where a window comes from.</Notice>
       )}
@@ -187,12 +201,15 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
         <dd>
           {settings.olderFrom} years <span className="note">({settings.olderFromTag})</span>
         </dd>
-        <dt>days ashore count as alike within</dt>
+        <dt>as many days ashore as last time, more or less</dt>
         <dd>
-          a share of {settings.ashoreHundredths} in 100 <span className="note">({settings.ashoreTag})</span>
+          {settings.ashoreHundredths} days in 100 <span className="note">({settings.ashoreTag})</span>
         </dd>
       </dl>
-      <fieldset disabled={!mayEdit} className={s.form} style={{ border: 0, padding: 0 }}>
+      <p className="small note">
+        Both stand among the <Link to="/settings/figures">figures of the diary</Link>.
+      </p>
+      <fieldset disabled={!mayEdit} className={`${s.form} ${s.letters} measure`}>
         <legend>
           <h2>Recall letters</h2>
         </legend>

@@ -57,7 +57,7 @@ export function Feeds() {
               </span>
               <button
                 type="button"
-                className="plain"
+                className="quiet"
                 disabled={ending.fetching}
                 onClick={async () => {
                   await end({ input: { mutation: newId('mut'), id: feed.id } })

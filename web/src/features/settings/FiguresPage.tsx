@@ -49,55 +49,9 @@ export default function FiguresPage() {
                 they are; proposals from then on say whose figure they rest on. A hull that was read before is proposed
                 after as many days ashore as last time.
               </p>
-              <Table
-                caption="Figures of the diary"
-                hideCaption
-                className={`folds ${s.figures}`}
-                columns={[
-                  {
-                    head: 'for',
-                    names: true,
-                    cell: (f) => (
-                      <>
-                        {capital(f.what)}
-                        <span className="small note">{f.reason}</span>
-                      </>
-                    ),
-                  },
-                  {
-                    head: 'counts now',
-                    short: 'now',
-                    cell: (f) => (
-                      <>
-                        <b>{f.now}</b>
-                        <span className="small note">{f.own ? 'the practice’s own' : 'the trade’s'}</span>
-                      </>
-                    ),
-                  },
-                  {
-                    head: 'of the trade',
-                    short: 'trade',
-                    cell: (f) => (
-                      <>
-                        {f.trade}
-                        <span className="small note">{f.tag}</span>
-                      </>
-                    ),
-                  },
-                  { head: 'said', cell: (f) => <Said figure={f} /> },
-                  {
-                    head: '',
-                    cell: (f) =>
-                      mayEdit && (
-                        <button type="button" className="quiet" onClick={() => setChanging(f.code)}>
-                          Change<span className="sr">: {f.what}</span>
-                        </button>
-                      ),
-                  },
-                ]}
-                rows={figures}
-                id={(f) => f.code}
-              />
+              {groupsOf(figures).map(([group, figures]) => (
+                <Group key={group} name={group} figures={figures} onChange={mayEdit ? setChanging : undefined} />
+              ))}
               {open && <ChangeFigure key={open.code} figure={open} onClose={() => setChanging(null)} />}
             </>
           )}
@@ -105,6 +59,79 @@ export default function FiguresPage() {
         <Invented show={viewer?.practice.invented} />
       </main>
     </>
+  )
+}
+
+function groupsOf(figures: readonly FigureRowFragment[]) {
+  return [...Map.groupBy(figures, ({ group }) => group)]
+}
+
+/** The figures under one head; a reason that all of them share is said once. */
+function Group({
+  name,
+  figures,
+  onChange,
+}: {
+  name: string
+  figures: readonly FigureRowFragment[]
+  onChange: ((code: string) => void) | undefined
+}) {
+  const [first] = figures
+  const shared = figures.every(({ reason }) => reason === first?.reason)
+  return (
+    <section>
+      <h2>{name}</h2>
+      {shared && <p className="note small">{first?.reason}</p>}
+      <Table
+        caption={name}
+        hideCaption
+        className={`folds ${s.figures}`}
+        columns={[
+          {
+            head: 'for',
+            names: true,
+            cell: (f) => (
+              <>
+                {capital(f.what)}
+                {!shared && <span className="small note">{f.reason}</span>}
+              </>
+            ),
+          },
+          {
+            head: 'counts now',
+            short: 'now',
+            cell: (f) => (
+              <>
+                <b>{f.now}</b>
+                <span className="small note">{f.own ? 'the practice’s own' : 'the trade’s'}</span>
+              </>
+            ),
+          },
+          {
+            head: 'of the trade',
+            short: 'trade',
+            cell: (f) => (
+              <>
+                {f.trade}
+                <span className="small note">{f.tag}</span>
+              </>
+            ),
+          },
+          { head: 'said', cell: (f) => <Said figure={f} /> },
+          {
+            head: '',
+            cell: (f) =>
+              onChange && (
+                <button type="button" className="quiet" onClick={() => onChange(f.code)}>
+                  Change<span className="sr">: {f.what}</span>
+                </button>
+              ),
+          },
+        ]}
+        rows={figures}
+        id={(f) => f.code}
+      />
+    </section>
   )
 }
 

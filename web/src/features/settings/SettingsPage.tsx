@@ -14,6 +14,7 @@ import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Tick } from '../../ui/Tick'
 import { setTheme, themeName, themes, useTheme } from '../../ui/theme'
+import { ZoneField } from '../../ui/ZoneField'
 import { ScheduleSettings } from '../surveybook/ScheduleSettings'
 import { Feeds } from './Feeds'
 import { Keys } from './Keys'
@@ -25,6 +26,7 @@ type Practice = SettingsPageQuery['viewer']['practice']
 /** The practice’s own rules, and how this page looks to you. */
 export default function SettingsPage() {
   const [{ data, error }, again] = useQuery({ query: SettingsPageDocument })
+  const [kept, setKept] = useState(false)
   return (
     <>
       <Running title="Settings">{data?.viewer.practice.name}</Running>
@@ -37,6 +39,8 @@ export default function SettingsPage() {
                   key={data.viewer.practice.version}
                   practice={data.viewer.practice}
                   mayEdit={data.viewer.roles.includes('principal')}
+                  kept={kept}
+                  onKept={setKept}
                 />
                 <TermsSettings mayEdit={data.viewer.roles.includes('principal')} />
                 <section>
@@ -94,7 +98,18 @@ function Yours() {
   )
 }
 
-function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: boolean }) {
+function PracticeForm({
+  practice,
+  mayEdit,
+  kept,
+  onKept,
+}: {
+  practice: Practice
+  mayEdit: boolean
+  /** What stands here is what was kept last; the form begins anew with each version. */
+  kept: boolean
+  onKept: (kept: boolean) => void
+}) {
   const [said, setSaid] = useState({
     name: practice.name,
     address: practice.address,
@@ -107,7 +122,6 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
   })
   const [edges, setEdges] = useState(practice.contrastEdges.map(String))
   const [hours, setHours] = useState(String(practice.selfCheckHours))
-  const [told, setTold] = useState(false)
   const [wrong, setWrong] = useState<string | undefined>()
   const [{ fetching, error }, edit] = useMutation(EditPracticeDocument)
   const put = (field: keyof typeof said) => (event: { target: { value: string } }) =>
@@ -133,11 +147,11 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
         selfCheckHours: pause.ok ? pause.value : practice.selfCheckHours,
       },
     })
-    setTold(Boolean(data))
+    onKept(Boolean(data))
   }
 
   return (
-    <form noValidate onSubmit={send} className={s.form}>
+    <form noValidate onSubmit={send} onChange={() => onKept(false)} className={s.form}>
       {!mayEdit && (
         <div style={{ marginTop: 16 }}>
           <Notice>
@@ -151,22 +165,23 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
           <TextField label="Name" value={said.name} onChange={put('name')} error={at('name')} />
           <TextField label="E-mail" type="email" value={said.email} onChange={put('email')} error={at('email')} />
           <TextField label="Telephone" type="tel" value={said.phone} onChange={put('phone')} />
-          <TextField
+          <ZoneField
             label="Time zone"
             value={said.timeZone}
-            onChange={put('timeZone')}
+            onChange={(timeZone) => setSaid((now) => ({ ...now, timeZone }))}
             error={at('timeZone')}
             help="Reports and due dates are in it; visits are in the yard’s."
+            disabled={!mayEdit}
           />
+          <TextField
+            label="Currency"
+            value={said.currency}
+            onChange={put('currency')}
+            error={at('currency')}
+            help="Three letters, ISO 4217. What was quoted keeps its own."
+          />
+          <TextArea label="Address, as reports print it" value={said.address} onChange={put('address')} />
         </div>
-        <TextField
-          label="Currency"
-          value={said.currency}
-          onChange={put('currency')}
-          error={at('currency')}
-          help="Three letters, ISO 4217. What was quoted keeps its own."
-        />
-        <TextArea label="Address, as reports print it" value={said.address} onChange={put('address')} />
       </fieldset>
       <fieldset disabled={!mayEdit}>
         <legend>Marks on the hull</legend>
@@ -213,6 +228,7 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
         {said.reviewRequired && (
           <NumberField
             label="Where only one signs: hours before the self-check"
+            className={s.short}
             value={hours}
             error={at('selfCheckHours')}
             onChange={(event) => setHours(event.target.value)}
@@ -228,7 +244,7 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
         <button type="submit" className="act" disabled={!mayEdit || fetching}>
           Keep the settings
         </button>
-        {told && <span role="status">Kept.</span>}
+        {kept && <span role="status">Kept.</span>}
       </div>
     </form>
   )
