@@ -141,13 +141,7 @@ func (n need) hoursCode(job string) string { return "hours/" + job + "/" + eithe
 
 // words name the visit.
 func (n need) words() string {
-	switch {
-	case n.kind == "other":
-		return "visit"
-	case n.line != "":
-		return n.kind + " " + n.line
-	}
-	return n.kind
+	return strings.TrimSpace(visitWords(n.kind) + " " + n.line)
 }
 
 // ownFigures are the practice's own, by code.

@@ -119,6 +119,17 @@ type PlanVisit struct {
 // longestVisit is how long one attendance may last.
 const longestVisit = 31 * 24 * time.Hour
 
+// visitWords names a kind of visit within a sentence.
+func visitWords(kind string) string {
+	switch kind {
+	case "", "other":
+		return "visit"
+	case "inside", "completion":
+		return kind + " visit"
+	}
+	return kind
+}
+
 // PlanVisit plans a visit, or records one that was. Its lead may see the job.
 func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (Done, error) {
 	return s.write(ctx, &a, domain.Book, "planVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {

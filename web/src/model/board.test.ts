@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { dayOffset, daysAshoreAt, hoursOf, spanOf, stack, touches } from './board'
+import { dayOffset, daysAshoreAt, hoursOf, reachOf, spanOf, stack, touches } from './board'
 
 const zone = 'Europe/London'
 const monday = '2026-10-12'
@@ -23,6 +23,20 @@ describe('a week', () => {
   it('stacks without overlap, one beginning where another ends', () => {
     const item = (from: number, to: number) => ({ span: { from, to, before: false, after: false } })
     expect(stack([item(0, 2), item(1, 3), item(2, 4)]).map((line) => line.length)).toEqual([2, 1])
+  })
+  it('leaves room for words that stand beside a bar too short for them', () => {
+    const bar = (from: number, to: number) => reachOf({ from, to, before: false, after: false }, 50, 112)
+    expect(bar(0, 40)).toEqual({ beside: null, from: 0, to: 40 })
+    const early = bar(2, 4)
+    expect(early).toMatchObject({ beside: 'right', from: 2 })
+    expect(early.to).toBeCloseTo(4 + 44.8)
+    const late = bar(100, 104)
+    expect(late).toMatchObject({ beside: 'left', to: 104 })
+    expect(late.from).toBeCloseTo(100 - 44.8)
+    // What would lie under the words goes on a line of its own.
+    expect(stack([{ span: early }, { span: bar(10, 60) }, { span: bar(50, 90) }]).map((line) => line.length)).toEqual([
+      2, 1,
+    ])
   })
   it('puts a visit on the day of its yard, across the clocks and the date line', () => {
     // IANA tz database: Dublin leaves summer time on 25 October 2026, Kiritimati is 14 hours ahead of UTC.

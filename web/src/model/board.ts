@@ -29,8 +29,27 @@ export function spanOf(
   return { from: Math.max(0, a), to: Math.min(days, b), before: a < 0, after: b > days }
 }
 
+/** Small letters that fit across a board, with room to spare. */
+const lettersAcross = 125
+
+/** The side of a bar that its words stand on, and how far it reaches with them. */
+export interface Reach {
+  beside: 'right' | 'left' | null
+  from: number
+  to: number
+}
+
+/** A bar too short for its words has them at its right; at its left where the board ends before they do. */
+export function reachOf({ from, to }: Span, letters: number, days: number): Reach {
+  if (to - from >= 0.09 * days) return { beside: null, from, to }
+  const words = (letters / lettersAcross) * days
+  return to + words <= days || from - words < 0
+    ? { beside: 'right', from, to: Math.min(days, to + words) }
+    : { beside: 'left', from: from - words, to }
+}
+
 /** Lays spans on as few lines as will hold them without overlap, in order of their beginning. */
-export function stack<T extends { span: Span }>(items: readonly T[]): T[][] {
+export function stack<T extends { span: Pick<Span, 'from' | 'to'> }>(items: readonly T[]): T[][] {
   const lines: T[][] = []
   for (const item of [...items].sort((a, b) => a.span.from - b.span.from || b.span.to - a.span.to)) {
     const line = lines.find((each) => (each.at(-1)?.span.to ?? 0) <= item.span.from)

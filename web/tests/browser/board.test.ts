@@ -107,6 +107,29 @@ it('a job is placed by keyboard, moved, and stopped by name where it cannot be',
   await context.close()
 })
 
+it('a job is let go on somebody’s day by mouse, and the form is for them and that day', async () => {
+  const { context, page, faults } = await open(browser)
+  await page.setViewportSize({ width: 1440, height: 1800 })
+  const name = `Knot ${Date.now() % 100_000}`
+  await booked(context, name)
+  await signIn(page, 'principal')
+  await page.goto(week(7))
+  await settle(page)
+  const thursday = page.getByRole('region', { name: 'R. Quillan' }).locator('> div > *').nth(3)
+  await page.getByRole('complementary').getByRole('listitem').filter({ hasText: name }).dragTo(thursday)
+  const sheet = page.getByRole('dialog')
+  await sheet.getByRole('radio', { name: 'R. Quillan', checked: true }).waitFor()
+  const at = await sheet.getByRole('group', { name: 'Day', exact: true }).getByRole('spinbutton').allTextContents()
+  expect(at.map(Number)).toEqual(
+    dayOf(dayNumber(start) + 10)
+      .split('-')
+      .map(Number)
+      .reverse(),
+  )
+  expect(faults).toEqual([])
+  await context.close()
+})
+
 it('a lift moves by nine days with what hangs on it, and is taken back', { timeout: 240_000 }, async () => {
   const { context, page, faults } = await open(browser)
   const name = `Dunlin ${Date.now() % 100_000}`

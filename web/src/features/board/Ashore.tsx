@@ -1,6 +1,6 @@
 import { Link } from 'react-router'
 import type { BoardSpellRowFragment } from '../../graphql/gen/graphql'
-import { daysFrom, spanOf, stack } from '../../model/board'
+import { daysFrom, reachOf, spanOf, stack } from '../../model/board'
 import { dayIn, dayMonth, dayNumber, timeIn, zoneName } from '../../model/dates'
 import { plural } from '../../model/words'
 import { draggable, useActs } from './acts'
@@ -51,8 +51,10 @@ export function YardLane({
 }) {
   const acts = useActs()
   const bars = spells.flatMap((spell) => {
-    const span = spanOf(lifted(spell), launched(spell), first, spell.timeZone, days)
-    return span ? [{ spell, span }] : []
+    const bar = spanOf(lifted(spell), launched(spell), first, spell.timeZone, days)
+    if (!bar) return []
+    const words = barWords(spell, bar.before, bar.after, today)
+    return [{ spell, bar, words, span: reachOf(bar, spell.vesselName.length + words.length, days) }]
   })
   const lines = stack(bars)
   const height = 14 + 30 * Math.max(1, lines.length)
@@ -76,22 +78,22 @@ export function YardLane({
           />
         ))}
         {lines.flatMap((line, i) =>
-          line.map(({ spell, span }) => {
-            const words = barWords(spell, span.before, span.after, today)
+          line.map(({ spell, bar, words, span: { beside } }) => {
             const movable = acts.may && !spell.actualLift
             return (
               <div
                 key={spell.id}
                 className={[
                   s.spell,
-                  span.before ? s.on : s.from,
-                  span.after ? s.off : s.to,
+                  bar.before ? s.on : s.from,
+                  bar.after ? s.off : s.to,
                   spell.askedOnly && !spell.actualLift && s.asked,
-                  span.to - span.from < 0.09 * days && s.brief,
+                  beside && s.brief,
+                  beside === 'left' && s.left,
                 ]
                   .filter(Boolean)
                   .join(' ')}
-                style={{ '--a': span.from, '--b': span.to, '--y': `${6 + i * 30}px` } as React.CSSProperties}
+                style={{ '--a': bar.from, '--b': bar.to, '--y': `${6 + i * 30}px` } as React.CSSProperties}
                 title={`${spell.vesselName}: ${words}`}
                 {...(movable ? draggable(acts, { what: 'lift', spell: spell.id }) : {})}
               >

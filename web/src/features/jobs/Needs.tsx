@@ -32,6 +32,7 @@ export function Needs({ job }: { job: JobBodyFragment }) {
   if (error) return <Failed error={error} again={fresh} />
   if (!data) return <Waiting lines={3} />
   const { needs, visits, spell } = data.proposeVisits
+  if (visits.length === 0 && ['issued', 'closed', 'cancelled'].includes(job.stage)) return null
   const lift = spell?.actualLift ?? spell?.plannedLift
   return (
     <>

@@ -203,7 +203,7 @@ function Rules({
         </dd>
         <dt>as many days ashore as last time, more or less</dt>
         <dd>
-          {settings.ashoreHundredths} days in 100 <span className="note">({settings.ashoreTag})</span>
+          {settings.ashoreHundredths / 10} days in ten <span className="note">({settings.ashoreTag})</span>
         </dd>
       </dl>
       <p className="small note">
