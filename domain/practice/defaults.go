@@ -141,7 +141,7 @@ func (n need) hoursCode(job string) string { return "hours/" + job + "/" + eithe
 
 // words name the visit.
 func (n need) words() string {
-	return strings.TrimSpace(visitWords(n.kind) + " " + n.line)
+	return strings.TrimSpace(visitNamed(n.kind) + " " + n.line)
 }
 
 // ownFigures are the practice's own, by code.

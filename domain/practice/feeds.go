@@ -317,7 +317,7 @@ func (v VisitToInvite) method() calendar.Method {
 // letter is the invitation as text, with the object that calendars read.
 func (v VisitToInvite) letter(in InviteToVisit, method calendar.Method) entry.Letter {
 	when := v.From.In(Zone(v.TimeZone)).Format("Monday 2 January 2006, 15:04")
-	what := fmt.Sprintf("%s of %s", visitWords(v.Kind), v.VesselName)
+	what := fmt.Sprintf("%s of %s", visitNamed(v.Kind), v.VesselName)
 	var b strings.Builder
 	if method == calendar.Cancel {
 		fmt.Fprintf(&b, "%s,\n\nthe %s on %s is called off.\n", in.Name, what, when)

@@ -155,7 +155,7 @@ func (s *Service) Notices(ctx context.Context, a domain.Actor, page Page) (Notic
 
 // Text is a notice as a sentence.
 func (n Notice) Text() string {
-	visit := strings.TrimSpace(fmt.Sprintf("the %s of %s", visitWords(n.VisitKind), n.Boat))
+	visit := strings.TrimSpace(fmt.Sprintf("the %s of %s", visitNamed(n.VisitKind), n.Boat))
 	when := ""
 	if n.VisitFrom != nil {
 		when = n.VisitFrom.In(Zone(n.VisitZone)).Format("Monday 2 January, 15:04")

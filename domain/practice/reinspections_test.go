@@ -260,8 +260,8 @@ func TestAPracticeChangesItsRules(t *testing.T) {
 	if len(kept.Rules) != 0 || kept.AheadDays != 30 || kept.Version != 2 {
 		t.Errorf("kept %+v", kept)
 	}
-	if len(kept.Changes) != 2 || kept.Changes[0].Words != "" || kept.Changes[1].Words != "after 4 months to 5 months" || kept.Changes[1].Reason != "our season is short" || kept.Changes[1].By != "The principal" {
-		t.Errorf("the older rules are not kept: %+v", kept.Changes)
+	if said := kept.Changes(); len(said) != 2 || said[0].Words != "" || said[1].Words != "after 4 months to 5 months" || said[1].Reason != "our season is short" || said[1].By != "The principal" {
+		t.Errorf("the older rules are not kept: %+v", said)
 	}
 	_, err = b.EditReinspectionSettings(t.Context(), principal, practice.EditReinspectionSettings{Mutation: newID(), Version: 1, RecallMonthly: ptr(true)})
 	want(t, err, domain.Conflict)

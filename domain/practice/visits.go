@@ -119,8 +119,8 @@ type PlanVisit struct {
 // longestVisit is how long one attendance may last.
 const longestVisit = 31 * 24 * time.Hour
 
-// visitWords names a kind of visit within a sentence.
-func visitWords(kind string) string {
+// visitNamed names a kind of visit within a sentence.
+func visitNamed(kind string) string {
 	switch kind {
 	case "", "other":
 		return "visit"
