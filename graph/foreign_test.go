@@ -64,7 +64,7 @@ var others = map[string]domain.Thing{
 }
 
 // inner says of which kind the `id` of an input inside another is.
-var inner = map[string]domain.Thing{"ScheduleAreaInput": domain.ThingScheduleArea, "ScheduleItemInput": domain.ThingScheduleItem}
+var inner = map[string]domain.Thing{"ScheduleAreaInput": domain.ThingScheduleArea, "ScheduleItemInput": domain.ThingScheduleItem, "PermissionInput": domain.ThingPermission}
 
 func kindOf(operation, field string) (domain.Thing, bool) {
 	if field != "id" && field != "ids" {

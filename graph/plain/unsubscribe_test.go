@@ -93,7 +93,7 @@ func TestTheLetterBringsItsPress(t *testing.T) {
 	owner := db.Connect(t, db.OwnerURL)
 	person := func(name string) domain.Actor {
 		t.Helper()
-		a := domain.Actor{Practice: house, Member: id(), Roles: []domain.Role{domain.Principal}}
+		a := domain.Actor{Practice: house, Member: id(), Means: domain.BySession, Roles: []domain.Role{domain.Principal}}
 		if _, err := owner.Exec(t.Context(), `insert into members (practice_id, id, account_id, name, email, roles) values ($1, $2, $2, $3, 'post@quay.example', '{principal}')`, house, a.Member, name); err != nil {
 			t.Fatal(err)
 		}
