@@ -224,9 +224,6 @@ func filled(s *ast.Schema, input *ast.Definition, operation string) map[string]a
 			in[field.Name] = value
 		case field.Type.NonNull && field.DefaultValue == nil:
 			in[field.Name] = filler(s, field.Type, operation, field.Name)
-			if kind, within := inner[input.Name]; within && field.Name == "id" {
-				in["id"] = random(kind)
-			}
 		}
 	}
 	return in
