@@ -103,6 +103,9 @@ func componentModels(list []practice.Components) []model.Components {
 			Hands: scatterModel(c.Hands, 1), Kits: int32(c.Kits), Replacements: int32(c.Replacements), BlindRepeats: int32(c.BlindRepeats),
 			LikePairs: int32(c.LikePairs), CrossReadings: int32(c.CrossReadings), Missing: untoldModels(c.Missing), Notes: noteModels(c.Components),
 		}
+		if c.Withheld {
+			out[k].Repeatability.Value, out[k].Repeatability.Low, out[k].Repeatability.High = nil, nil, nil
+		}
 		if c.BlindRepeats > 0 {
 			out[k].Placing = &c.Placing
 		}

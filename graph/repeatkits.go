@@ -52,15 +52,19 @@ func saidModel(s report.Sentence) model.MeasuringSentence {
 }
 
 func precisionModel(p practice.Precision) model.Precision {
-	return model.Precision{
+	m := model.Precision{
 		Instrument: instrumentLine(p.Instrument), Scale: scaleModel(p.Scale), Kits: int32(p.Kits),
-		Repeatability: measuredModel(p.Repeatability), Enough: p.Enough(), Reproducibility: measuredModel(p.Reproducibility),
+		Replacements: int32(p.Repeatability.DF), Enough: p.Enough(), Reproducibility: measuredModel(p.Reproducibility),
 		People: int32(p.People), Spots: int32(p.Spots), MostSpots: int32(p.MostSpots), MostRepeats: int32(p.MostRepeats), MostPeople: int32(p.MostPeople),
 		Own: each(p.Own, func(o practice.OwnPrecision) model.OwnPrecision {
 			return model.OwnPrecision{Member: memberLine(o.Member), Repeatability: measuredModel(o.Repeatability), Kits: int32(o.Kits), Says: saidModel(o.Says)}
 		}),
 		Says: each(p.Says, saidModel),
 	}
+	if !p.Withheld {
+		m.Repeatability = measuredModel(p.Repeatability)
+	}
+	return m
 }
 
 func measuredModel(d repeat.Deviation) *model.MeasuredScatter {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/measure/repeat"
 )
@@ -106,8 +107,18 @@ type Components struct {
 	LikePairs          int
 	CrossReadings      int
 	Missing            []Untold
+	Withheld           bool // s_r is left out for the reader: see [Precision.Withheld]
 
 	crossed [][2]uuid.UUID // the pairs of instruments read side by side
+	people  []uuid.UUID    // whose kits are behind s_r
+}
+
+// seenBy leaves s_r out where it would tell what is another person's own.
+func (c Components) seenBy(a domain.Actor) Components {
+	if tellsOwn(a, c.people) {
+		c.Withheld, c.Repeatability = true, repeat.Deviation{DF: c.Repeatability.DF}
+	}
+	return c
 }
 
 // Untold is why something cannot be told, and what would mend it.
@@ -168,6 +179,7 @@ func (e *Evidence) components(p PassContext) Components {
 	step := float64(p.StepTenths) / 10
 	kits := e.kits(out.Group)
 	places := e.replaced(&out, kits)
+	out.people = e.people(out.Group)
 	sr, _ := repeat.OfPlacements(places, step, 0.95) // nothing set down twice leaves it unmeasured
 	out.hands(kits)
 	like := e.like(&out, sr)
@@ -215,6 +227,16 @@ func (e *Evidence) kits(group string) (out []kit) {
 			k.hands = append(k.hands, hand)
 		}
 		k.cells[[2]string{spot, hand}] = append(k.cells[[2]string{spot, hand}], float64(r.Tenths)/10)
+	}
+	return out
+}
+
+// people names whose kits of a group count.
+func (e *Evidence) people(group string) (out []uuid.UUID) {
+	for _, r := range e.Kits {
+		if r.Group == group && !slices.Contains(out, r.Member) {
+			out = append(out, r.Member)
+		}
 	}
 	return out
 }

@@ -114,7 +114,15 @@ func (s *Service) History(ctx context.Context, a domain.Actor, vessel uuid.UUID,
 	if err != nil {
 		return History{}, err
 	}
-	return h, s.gated(a, &h, vessel, against)
+	if err := s.gated(a, &h, vessel, against); err != nil {
+		return History{}, err
+	}
+	shared := h.Components
+	h.Components = make([]Components, len(shared))
+	for k, c := range shared {
+		h.Components[k] = c.seenBy(a)
+	}
+	return h, nil
 }
 
 // judge fills all that is computed of a history held against a pass of it, or the newest.

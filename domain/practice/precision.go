@@ -38,6 +38,7 @@ type Precision struct {
 	MostRepeats     int
 	MostPeople      int
 	Own             []OwnPrecision // those of the people whom the reader may see
+	Withheld        bool           // s_r is left out: it would tell what is another's own
 	Says            []report.Sentence
 }
 
@@ -91,9 +92,31 @@ func seesOwn(a domain.Actor, member uuid.UUID) bool {
 	return a.Means == domain.BySelf || a.Has(domain.Principal) || a.Member == member
 }
 
+// seenBy leaves out what is other people's own, and s_r where that would tell it: of a
+// single other hand it is the figure itself, or gives it once the reader's own is taken off.
 func (p Precision) seenBy(a domain.Actor) Precision {
+	people := make([]uuid.UUID, len(p.Own))
+	for k, o := range p.Own {
+		people[k] = o.Member.ID
+	}
 	p.Own = slices.DeleteFunc(p.Own, func(o OwnPrecision) bool { return !seesOwn(a, o.Member.ID) })
+	if tellsOwn(a, people) {
+		p.Withheld, p.Repeatability = true, repeat.Deviation{DF: p.Repeatability.DF}
+		p.Says = slices.Concat([]report.Sentence{report.RepeatsOfOne(p.Instrument.Name, p.Repeatability.DF)}, p.Says[1:])
+	}
 	return p
+}
+
+// tellsOwn tells whether a figure pooled over people gives a single one of them away to
+// somebody who may not see that one's own.
+func tellsOwn(a domain.Actor, people []uuid.UUID) bool {
+	others := 0
+	for _, p := range people {
+		if !seesOwn(a, p) {
+			others++
+		}
+	}
+	return others == 1
 }
 
 // seenBy takes the readings of others out: whoever has them can compute what is theirs.

@@ -227,6 +227,52 @@ func TestNobodyElseSeesAPersonsOwnRepeatability(t *testing.T) {
 	}
 }
 
+// hands leaves of a kit of three those that are named.
+func hands(in practice.RecordRepeatKit, kept ...int) practice.RecordRepeatKit {
+	each := int(in.Spots * in.Repeats)
+	out := in
+	out.Hands, out.Tenths = nil, nil
+	for _, k := range kept {
+		out.Hands, out.Tenths = append(out.Hands, in.Hands[k]), append(out.Tenths, in.Tenths[k*each:(k+1)*each]...)
+	}
+	return out
+}
+
+// Whoever knows his or her own and the figure of two has the other's: issue of the
+// comparison, screens.
+func TestTheFigureOfTwoHandsGivesNeitherAway(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		kept []int // of principal, surveyor, trainee
+		told map[domain.Role]bool
+	}{
+		"the trainee alone":               {[]int{2}, map[domain.Role]bool{domain.Principal: true, domain.Surveyor: false, domain.Trainee: true, domain.Office: false, domain.Guest: false}},
+		"surveyor and trainee":            {[]int{1, 2}, map[domain.Role]bool{domain.Principal: true, domain.Surveyor: false, domain.Trainee: false, domain.Office: true, domain.Guest: true}},
+		"principal, surveyor and trainee": {[]int{0, 1, 2}, map[domain.Role]bool{domain.Principal: true, domain.Surveyor: true, domain.Trainee: true, domain.Office: true, domain.Guest: true}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := setup(t)
+			instrument, scale := b.meter(b.ours, "Skerrow deep No. 2")
+			must[practice.Done](t)(b.RecordRepeatKit(t.Context(), b.ours.of[domain.Office], hands(b.threeHands(b.ours, instrument, scale), c.kept...)))
+			for role, told := range c.told {
+				a := b.ours.of[role]
+				book := must[practice.InstrumentBook](t)(b.InstrumentBook(t.Context(), a, instrument)).Precisions[0]
+				measured := must[practice.Measuring](t)(b.Measuring(t.Context(), a)).Scales[0]
+				for page, p := range map[string]practice.Precision{"instrument": book, "half hour": measured} {
+					words := p.Says[0].Text()
+					if got := p.Repeatability.S > 0; got != told || p.Withheld == told || strings.Contains(words, "tell one person’s own") == told || strings.Contains(words, "standard deviation") && !told {
+						t.Errorf("on the page of the %s the %s is told %v: %q, want %v", page, role, p.Repeatability, words, told)
+					}
+					if p.Repeatability.DF != 20*len(c.kept) || p.Enough() != (len(c.kept) > 1) {
+						t.Errorf("the %s is told of %d re-placements", role, p.Repeatability.DF)
+					}
+				}
+			}
+		})
+	}
+}
+
 func TestNothingHasADefault(t *testing.T) {
 	t.Parallel()
 	b := setup(t)

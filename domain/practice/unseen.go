@@ -12,6 +12,7 @@ import (
 type NotSeen struct {
 	Planned, Read, Void       int
 	NotReached                []Unreached
+	Silent                    int // places of the plan with neither a reading nor a reason why not
 	SpacingAlong, SpacingDown int // mm; 0 where the places make no grid
 	Smallest, Certain         int // mm: met nine times in ten, and surely
 	Meets                     []Meet
@@ -51,13 +52,19 @@ type Unreached struct {
 // unseen reckons what a pass did not look at.
 func (h *History) unseen(p *HistoryPass) NotSeen {
 	u := NotSeen{UnderbodyM2: h.UnderbodyM2}
+	beyond := 0 // read beside the plan, over an anomaly
 	for k := range h.Axis.IDs {
-		switch flags := max(p.Flags.At(k), 0); {
+		flags := max(p.Flags.At(k), 0)
+		switch {
 		case p.Taken.At(k) == Null:
+			continue
 		case flags&FlagVoid != 0:
 			u.Void++
 		default:
 			u.Read++
+		}
+		if flags&FlagTargeted != 0 {
+			beyond++
 		}
 	}
 	for _, plan := range h.Plans {
@@ -66,12 +73,17 @@ func (h *History) unseen(p *HistoryPass) NotSeen {
 		}
 	}
 	u.NotReached = h.unreached(p)
+	u.Silent = u.Planned - (u.Read + u.Void - beyond)
+	for _, r := range u.NotReached {
+		u.Silent -= len(r.Slots)
+	}
+	u.Silent = max(u.Silent, 0)
 	u.grid(h.Axis, *p)
 	u.bared(h.Windows, p)
 	if len(h.Passes) > 0 {
 		u.Beside = u.beside(h.Windows, p, &h.Passes[h.held])
 	}
-	u.say()
+	u.say(p)
 	return u
 }
 
@@ -139,17 +151,29 @@ func (u *NotSeen) bared(windows []WindowAt, p *HistoryPass) {
 	}
 }
 
-func (u *NotSeen) say() {
+func (u *NotSeen) say(p *HistoryPass) {
 	var s sayings
 	var why []report.Reason
 	var slots Column
 	for _, r := range u.NotReached {
 		why, slots = append(why, report.Reason{N: len(r.Slots), Why: r.Reason}), append(slots, r.Slots...)
 	}
-	s.add("not-reached", report.NotReached(why), slots, Figure{Code: "not-reached", Value: float64(len(slots)), Unit: "places"})
-	if u.Windows == 0 {
+	if len(why) > 0 || u.Silent == 0 {
+		s.add("not-reached", report.NotReached(why), slots, Figure{Code: "not-reached", Value: float64(len(slots)), Unit: "places"})
+	}
+	switch {
+	case u.Silent == 0:
+	case p.State == "open":
+		s.add("still-to-read", report.StillToRead(u.Silent), nil)
+	default:
+		s.add("silent", report.Silent(u.Silent), nil)
+	}
+	switch {
+	case u.Windows == 0 && len(p.LostContext) > 0:
+		s.add("bared-unknown", report.BaredUnknown(), nil)
+	case u.Windows == 0:
 		s.add("nothing-bared", report.NothingBared(), nil)
-	} else {
+	default:
 		bound := 0.0
 		if u.BoundPerM2 != nil {
 			bound = *u.BoundPerM2

@@ -68,6 +68,49 @@ func TestWhatWasNotSeenIsThatOfTheTradesExamples(t *testing.T) {
 	}
 }
 
+// A plan that was read in part says so: silence about a place is never taken for a reading.
+func TestSilenceAboutAPlaceIsSaid(t *testing.T) {
+	t.Parallel()
+	plan := uuid.New()
+	places := func(read int) (h History, p HistoryPass) {
+		h.Plans = []PlanLine{{ID: plan, Places: 20}}
+		p = HistoryPass{PassContext: PassContext{ID: uuid.New(), VisitID: uuid.New(), PlanID: plan, State: "closed"}}
+		for k := range 20 {
+			h.Axis.IDs, h.Axis.Sides, h.Axis.Labels = append(h.Axis.IDs, uuid.New()), append(h.Axis.Sides, "port"), append(h.Axis.Labels, fmt.Sprint(k))
+			h.Axis.Along, h.Axis.Down = append(h.Axis.Along, 0), append(h.Axis.Down, 0)
+			p.Taken, p.Flags = append(p.Taken, Null), append(p.Flags, 0)
+			if k < read {
+				p.Taken[k] = 400
+			}
+		}
+		return h, p
+	}
+	for name, c := range map[string]struct {
+		read   int
+		change func(*History, *HistoryPass)
+		codes  []string
+		says   string
+	}{
+		"all read":               {20, func(*History, *HistoryPass) {}, []string{"not-reached", "nothing-bared"}, "Every place of the plan was reached."},
+		"read in part":           {12, func(*History, *HistoryPass) {}, []string{"silent", "nothing-bared"}, "8 places of the plan with neither a reading nor a reason"},
+		"still being read":       {12, func(_ *History, p *HistoryPass) { p.State = "open" }, []string{"still-to-read", "nothing-bared"}, "8 places of the plan still to be read."},
+		"the rest not reached":   {19, func(h *History, p *HistoryPass) { h.Gaps = []GapAt{{PassID: p.ID, Ordinal: 20, Reason: "prop pad"}} }, []string{"not-reached", "nothing-bared"}, "Not reached: 1 place (prop pad)."},
+		"one read off the plan":  {20, func(_ *History, p *HistoryPass) { p.Flags[3] = FlagTargeted }, []string{"silent", "nothing-bared"}, "1 place of the plan"},
+		"quoted from old papers": {20, func(_ *History, p *HistoryPass) { p.LostContext = []Warning{{Code: "hand"}} }, []string{"not-reached", "bared-unknown"}, "Every place"},
+	} {
+		h, p := places(c.read)
+		c.change(&h, &p)
+		u := h.unseen(&p)
+		var codes []string
+		for _, s := range u.Statements {
+			codes = append(codes, s.Code)
+		}
+		if !slices.Equal(codes, c.codes) || !strings.Contains(u.Statements[0].Said.Text(), c.says) {
+			t.Errorf("%s: it says %v, first %q", name, codes, u.Statements[0].Said.Text())
+		}
+	}
+}
+
 // Where a lift is dated by a month, what days ashore explain spans what its first and its
 // last day would; two passes of one time ashore count from one lift, whichever it was.
 func TestARangeOfDaysAshoreIsReckonedWithBothEnds(t *testing.T) {

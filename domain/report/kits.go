@@ -30,6 +30,12 @@ func RepeatsTooFew(instrument string, df, needed int) Sentence {
 	return Say(Untold, fmt.Sprintf("%s has %s on this scale; %d are needed before anything is judged by them. Until then the gate answers *cannot tell*. Half an hour more gives them.", instrument, Count(df, "re-placement", "re-placements"), needed))
 }
 
+// RepeatsOfOne says that a scatter was measured and why it is not shown: it would tell one
+// person's own.
+func RepeatsOfOne(instrument string, df int) Sentence {
+	return Say(Untold, fmt.Sprintf("How closely %s comes back was measured, from %s, by so few people that the figure would tell one person’s own, which only he or she and the principal see. What is judged rests on it all the same; a kit with one more hand shows it to everybody.", instrument, Count(df, "re-placement", "re-placements")))
+}
+
 // RepeatsUnmeasured says that nothing is known of a scatter, and the way out.
 func RepeatsUnmeasured(instrument string) Sentence {
 	return Say(Untold, fmt.Sprintf("How closely %s comes back has not been measured on this scale, and no published figure holds for hulls. Until it is, the gate answers *cannot tell*. Half an hour with 10 spots, read three times by each hand, gives it.", instrument))

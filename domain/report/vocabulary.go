@@ -147,6 +147,11 @@ func NothingBared() Sentence {
 	return Say(NotLooked, "No coating was taken off: what lies under it was not seen.")
 }
 
+// BaredUnknown says that an old report is silent about what was bared.
+func BaredUnknown() Sentence {
+	return Say(NotLooked, "Whether coating was taken off was not written down.")
+}
+
 // Reason counts places and says why.
 type Reason struct {
 	N   int
@@ -175,6 +180,16 @@ func NotReached(rs []Reason) Sentence {
 		return Say(Measured, "Every place of the plan was reached.")
 	}
 	return Say(NotLooked, "Not reached: "+reasons(rs)+".")
+}
+
+// StillToRead says how much of its plan an open pass has before it.
+func StillToRead(places int) Sentence {
+	return Say(NotLooked, Count(places, "place", "places")+" of the plan still to be read.")
+}
+
+// Silent says for how many places of a plan nothing is written down.
+func Silent(places int) Sentence {
+	return Say(NotLooked, "Not known: "+Count(places, "place", "places")+" of the plan with neither a reading nor a reason why not.")
 }
 
 // VoidPlaces says which readings do not count.

@@ -693,6 +693,29 @@ func (ec *executionContext) fieldContext_Precision_repeatability(_ context.Conte
 	return fc, nil
 }
 
+func (ec *executionContext) _Precision_replacements(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_replacements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Replacements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_replacements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Precision_enough(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1743,6 +1766,11 @@ func (ec *executionContext) _Precision(ctx context.Context, sel ast.SelectionSet
 		case "repeatability":
 			out.Values[i] = ec._Precision_repeatability(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "replacements":
+			out.Values[i] = ec._Precision_replacements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		case "enough":

@@ -3111,7 +3111,7 @@ type Components {
   model: String!
   scale: String!
   mode: String!
-  "s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes."
+  "s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes. Counted but not told where it would tell what is another person's own."
   repeatability: Scatter!
   "Of the difference between two like visits at one place, the visit's own effect taken out. From like pairs: passes of one hull within the week, nothing done between."
   likeVisits: Scatter!
@@ -5890,8 +5890,10 @@ type Precision {
   scale: Scale!
   "Kits that still count."
   kits: Int!
-  "s_r: one hand, lifted off and set down again. Null where nothing was measured."
+  "s_r: one hand, lifted off and set down again. Null where nothing was measured, and where it would tell what is another person's own."
   repeatability: MeasuredScatter
+  "Re-placements behind s_r, shown or not."
+  replacements: Int!
   "Whether anything may be judged by s_r: 30 re-placements at least."
   enough: Boolean!
   "s_R: one reading each by two people. Null until two read the same spots."
@@ -12179,6 +12181,8 @@ func (ec *executionContext) childFields_Precision(ctx context.Context, field gra
 		return ec.fieldContext_Precision_kits(ctx, field)
 	case "repeatability":
 		return ec.fieldContext_Precision_repeatability(ctx, field)
+	case "replacements":
+		return ec.fieldContext_Precision_replacements(ctx, field)
 	case "enough":
 		return ec.fieldContext_Precision_enough(ctx, field)
 	case "reproducibility":

@@ -1290,7 +1290,7 @@ type Components struct {
 	Model string `json:"model"`
 	Scale string `json:"scale"`
 	Mode  string `json:"mode"`
-	// s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes.
+	// s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes. Counted but not told where it would tell what is another person's own.
 	Repeatability Scatter `json:"repeatability"`
 	// Of the difference between two like visits at one place, the visit's own effect taken out. From like pairs: passes of one hull within the week, nothing done between.
 	LikeVisits Scatter `json:"likeVisits"`
@@ -4300,8 +4300,10 @@ type Precision struct {
 	Scale      Scale          `json:"scale"`
 	// Kits that still count.
 	Kits int32 `json:"kits"`
-	// s_r: one hand, lifted off and set down again. Null where nothing was measured.
+	// s_r: one hand, lifted off and set down again. Null where nothing was measured, and where it would tell what is another person's own.
 	Repeatability *MeasuredScatter `json:"repeatability,omitempty"`
+	// Re-placements behind s_r, shown or not.
+	Replacements int32 `json:"replacements"`
 	// Whether anything may be judged by s_r: 30 re-placements at least.
 	Enough bool `json:"enough"`
 	// s_R: one reading each by two people. Null until two read the same spots.

@@ -3,9 +3,15 @@ import { Button } from 'react-aria-components/Button'
 import { Dialog } from 'react-aria-components/Dialog'
 import { Heading } from 'react-aria-components/Heading'
 import { Modal, ModalOverlay } from 'react-aria-components/Modal'
+import { holdFocus } from './holdFocus'
 import { Cross } from './signs'
 
-/** A sheet laid over the page. Escape and the cross put it away; focus goes back where it came from. */
+const held = (sheet: HTMLElement | null) => (sheet ? holdFocus(sheet) : undefined)
+
+/**
+ * A sheet laid over the page. Escape and the cross put it away; focus stays in it until then, whatever goes from it,
+ * and goes back where it came from.
+ */
 export function Sheet({
   title,
   open,
@@ -22,7 +28,7 @@ export function Sheet({
   return (
     <ModalOverlay className="veil" isOpen={open} onOpenChange={(now) => now || onClose()} isDismissable>
       <Modal className={wide ? 'sheet wide' : 'sheet'}>
-        <Dialog>
+        <Dialog ref={held}>
           <header>
             <Heading slot="title" level={2}>
               {title}

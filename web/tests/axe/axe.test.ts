@@ -2,6 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { launch, open, settle, signIn, type Theme, themes } from '../browser/open'
 import { mine, outside, type Screen, screens } from '../browser/screens'
+import { lowTargets } from '../browser/targets'
 import { violations } from '../browser/violations'
 
 let browser: Browser
@@ -23,7 +24,8 @@ async function look(page: Page, { path }: Screen, lights: readonly Theme[]): Pro
     await settle(page)
   }
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
-  const bad = [...(await violations(page, true)), ...(wide > 0 ? [`the page is ${wide} px too wide`] : [])]
+  const bad = [...(await violations(page, true)), ...(await lowTargets(page))]
+  if (wide > 0) bad.push(`the page is ${wide} px too wide`)
   for (const light of lights) {
     await page.evaluate((name) => {
       document.documentElement.dataset.theme = name

@@ -102,6 +102,54 @@ describe('the resurvey', () => {
     await context.close()
   })
 
+  it('says that something did not come, never that nothing was found, and asks again', {
+    timeout: 240_000,
+  }, async () => {
+    const { context, page } = await resurvey('Tamsel')
+    await context.route('**/graphql', (route) => route.abort())
+    await page.getByRole('option', { name: /^port 6\/2,/ }).click()
+    await expect.poll(() => page.locator('#place h2').textContent(), slow).toBe('Port 6/2')
+    await page.locator('#place').getByText('The service cannot be reached', { exact: false }).waitFor()
+    await page.getByRole('button', { name: /the whole story/ }).press('Enter')
+    const sheet = page.getByRole('dialog')
+    await sheet.getByText('The service cannot be reached', { exact: false }).waitFor()
+    expect(await sheet.textContent()).not.toMatch(/Nothing was found/)
+    expect(await sheet.textContent()).toMatch(/have not come yet/)
+    // The button goes with the words: the sheet keeps the focus, and Escape is heard.
+    await context.unroute('**/graphql')
+    await sheet.getByRole('button', { name: 'Try again' }).press('Enter')
+    await sheet.getByRole('table', { name: 'Found and bared here' }).waitFor()
+    await expect
+      .poll(() => page.evaluate(() => document.activeElement?.closest('[role=dialog]') !== null), slow)
+      .toBe(true)
+    await page.keyboard.press('Escape')
+    await expect.poll(() => page.getByRole('dialog').count(), slow).toBe(0)
+    await page.locator('#place').getByRole('button', { name: 'Try again' }).press('Enter')
+    await page.locator('#place').getByText('Placements', { exact: false }).waitFor()
+    await context.close()
+  })
+
+  it('shows a visit from old papers as one, silent of what nobody wrote down', async () => {
+    const { context, page } = await resurvey('Tamsel', '?show=then')
+    const visits = page.getByRole('region', { name: 'Visits' })
+    await visits.locator('button[tabindex="0"]').focus()
+    await page.keyboard.press('Home')
+    await page.keyboard.press('Enter')
+    const unseen = page.getByRole('region', { name: 'What was not seen' })
+    await expect.poll(() => unseen.textContent(), slow).toMatch(/with neither a reading nor a reason why not/)
+    const told = (await unseen.textContent()) ?? ''
+    expect(told).toMatch(/Whether coating was taken off was not written down/)
+    expect(told).not.toMatch(/Every place of the plan was reached|No coating was taken off/)
+    // The oldest of ten visits is set beside, and no column of it is cut.
+    const cut = await visits.evaluate((region) => {
+      const first = region.querySelector('ol > li')
+      const box = first?.closest('div')?.parentElement
+      return (first?.getBoundingClientRect().left ?? 0) - (box?.getBoundingClientRect().left ?? 0)
+    })
+    expect(Math.abs(cut)).toBeLessThan(1.5)
+    await context.close()
+  })
+
   it('says the same in tables as in figures', async () => {
     const { context, page } = await resurvey('Tamsel', '?show=both&table=1')
     expect(await page.getByRole('table', { name: 'Each above its own dry baseline, scale units' }).count()).toBe(1)

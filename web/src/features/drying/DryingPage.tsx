@@ -127,17 +127,17 @@ function Series({ log }: { log: DryingLogFragment }) {
           rows={asTable ? log.passes : log.passes.filter(({ part }) => part === 'left out')}
           id={({ id }) => id}
           columns={[
-            { head: 'Day', names: true, nowrap: true, cell: ({ on }) => shortDay(on) },
-            { head: 'Days', num: true, short: 'days', cell: ({ days }) => days.toFixed(0) },
-            { head: 'Above dry', num: true, cell: ({ level }) => level?.toFixed(1) ?? '–' },
-            { head: 'Instrument', cell: ({ instrument }) => instrument },
-            { head: 'Hand', cell: ({ hand }) => hand },
+            { head: 'day', names: true, nowrap: true, cell: ({ on }) => shortDay(on) },
+            { head: 'days', num: true, short: 'days', cell: ({ days }) => days.toFixed(0) },
+            { head: 'above dry', num: true, cell: ({ level }) => level?.toFixed(1) ?? '–' },
+            { head: 'instrument', cell: ({ instrument }) => instrument },
+            { head: 'hand', cell: ({ hand }) => hand },
             {
-              head: 'Air',
+              head: 'air',
               cell: ({ airDecidegrees: t, humidityPermille: h }) =>
                 t == null || h == null ? 'not noted' : `${(t / 10).toFixed(1)} °C, ${(h / 10).toFixed(0)} % RH`,
             },
-            { head: 'Part', cell: ({ part, why }) => (why ? `${part}: ${why}` : part) },
+            { head: 'part', cell: ({ part, why }) => (why ? `${part}: ${why}` : part) },
           ]}
         />
       )}
@@ -164,8 +164,8 @@ function Washes({ log, zone }: { log: DryingLogFragment; zone: string }) {
           rows={log.washes}
           id={({ id }) => id}
           columns={[
-            { head: 'Day', names: true, nowrap: true, cell: ({ at }) => shortDay(at.slice(0, 10)) },
-            { head: 'How', cell: ({ how, extent }) => [how, extent].filter(Boolean).join(', ') },
+            { head: 'day', names: true, nowrap: true, cell: ({ at }) => shortDay(at.slice(0, 10)) },
+            { head: 'how', cell: ({ how, extent }) => [how, extent].filter(Boolean).join(', ') },
             { head: 'pH', num: true, cell: ({ phTenths: ph }) => (ph == null ? '–' : (ph / 10).toFixed(1)) },
             {
               head: 'µS/cm, over supply',
@@ -174,20 +174,20 @@ function Washes({ log, zone }: { log: DryingLogFragment; zone: string }) {
                 c == null ? '–' : `${(c / 10).toFixed(0)}${from == null ? '' : `, +${((c - from) / 10).toFixed(0)}`}`,
             },
             {
-              head: 'Salts',
+              head: 'salts',
               num: true,
               cell: ({ salts, volumeUl, areaMm2 }) =>
                 salts == null ? '–' : `${salts.toFixed(0)} mg/m² (${(volumeUl ?? 0) / 1000} mL on ${areaMm2} mm²)`,
             },
             {
-              head: 'Rebound',
+              head: 'rebound',
               cell: ({ id }) =>
                 log.rebounds
                   .filter(({ wash }) => wash === id)
                   .map((one) => rise(one))
                   .join('; ') || '–',
             },
-            { head: 'By', cell: ({ by }) => by },
+            { head: 'by', cell: ({ by }) => by },
           ]}
         />
       )}
@@ -230,21 +230,21 @@ function Sheets({ log, zone }: { log: DryingLogFragment; zone: string }) {
           rows={log.sheets}
           id={({ id }) => id}
           columns={[
-            { head: 'Looked at', names: true, nowrap: true, cell: ({ lookedAt }) => dayTime(lookedAt, zone) },
-            { head: 'Where', cell: ({ place }) => place },
+            { head: 'looked at', names: true, nowrap: true, cell: ({ lookedAt }) => dayTime(lookedAt, zone) },
+            { head: 'where', cell: ({ place }) => place },
             {
-              head: 'On for',
+              head: 'on for',
               num: true,
               short: 'on for',
               cell: ({ tapedAt, lookedAt }) =>
                 `${((Date.parse(lookedAt) - Date.parse(tapedAt)) / 3_600_000).toFixed(0)} h`,
             },
             {
-              head: 'Under it',
+              head: 'under it',
               cell: ({ condensed, note }) =>
                 [condensed ? 'water stood' : 'no water seen', note].filter(Boolean).join('; '),
             },
-            { head: 'By', cell: ({ by }) => by },
+            { head: 'by', cell: ({ by }) => by },
           ]}
         />
       )}
@@ -263,14 +263,14 @@ function Stall({ log }: { log: DryingLogFragment }) {
         rows={log.reasons}
         id={({ code }) => code}
         columns={[
-          { head: 'Pattern', names: true, cell: ({ head }) => head },
-          { head: 'The record', nowrap: true, cell: ({ points }) => points },
+          { head: 'pattern', names: true, cell: ({ head }) => head },
+          { head: 'the record', nowrap: true, cell: ({ points }) => points },
           {
-            head: 'Evidence',
+            head: 'evidence',
             cell: ({ evidence, places }) =>
               `${evidence}${places.length > 0 ? ` ${places.map((ordinal) => name(log, ordinal)).join(', ')}.` : ''}`,
           },
-          { head: 'To tell it', cell: ({ check }) => check },
+          { head: 'to tell it', cell: ({ check }) => check },
         ]}
       />
     </section>
@@ -305,9 +305,9 @@ function Air({ log, zone }: { log: DryingLogFragment; zone: string }) {
           id={({ what }) => what}
           columns={[
             { head: '', names: true, cell: ({ what }) => what },
-            { head: 'Records', num: true, cell: ({ climate }) => climate.records },
+            { head: 'records', num: true, cell: ({ climate }) => climate.records },
             {
-              head: 'Mean',
+              head: 'mean',
               num: true,
               cell: ({ climate: c }) => `${c.temperature.toFixed(1)} °C, ${c.humidity.toFixed(0)} % RH`,
             },
@@ -316,9 +316,9 @@ function Air({ log, zone }: { log: DryingLogFragment; zone: string }) {
               num: true,
               cell: ({ climate: c }) => `${c.driest.toFixed(0)} to ${c.dampest.toFixed(0)} %`,
             },
-            { head: 'Dew point', num: true, cell: ({ climate: c }) => `${c.dewPoint.toFixed(1)} °C` },
+            { head: 'dew point', num: true, cell: ({ climate: c }) => `${c.dewPoint.toFixed(1)} °C` },
             {
-              head: 'Floor',
+              head: 'floor',
               num: true,
               cell: ({ climate: c }) => `about ${Math.round(c.floor * 10)} tenths of saturation`,
             },

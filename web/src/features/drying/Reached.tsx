@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { DryingLogFragment } from '../../graphql/gen/graphql'
+import { Choice } from '../../ui/Choice'
 import { Table } from '../../ui/Table'
 import s from './drying.module.css'
 
@@ -14,15 +15,15 @@ export function Reached({ log }: { log: DryingLogFragment }) {
       <div className={s.heading}>
         <h2>How deep drying reaches</h2>
         {log.reached.length > 1 && (
-          <fieldset className={s.choice}>
-            <legend className="sr">Temperature of the wall</legend>
-            {log.reached.map(({ temperature }, k) => (
-              <label key={temperature}>
-                <input type="radio" name="reached" checked={k === at} onChange={() => setAt(k)} />
-                {k === 0 ? `at ${celsius(temperature)}` : `in her own air, ${celsius(temperature)}`}
-              </label>
-            ))}
-          </fieldset>
+          <Choice
+            label="Temperature of the wall"
+            value={String(at)}
+            onChange={(k) => setAt(Number(k))}
+            options={log.reached.map(({ temperature }, k) => ({
+              value: String(k),
+              name: k === 0 ? `At ${celsius(temperature)}` : `In her own air, ${celsius(temperature)}`,
+            }))}
+          />
         )}
       </div>
       <p className="note measure">
@@ -31,7 +32,7 @@ export function Reached({ log }: { log: DryingLogFragment }) {
       </p>
       <div className={s.reached}>
         <Table
-          caption="Half-dried depth, mm, by days ashore"
+          caption={`Half-dried depth, mm, by days ashore at ${celsius(table.temperature)}`}
           className=""
           rows={table.rows.map((row, k) => ({ ...row, name: names[k] ?? '' }))}
           id={({ name }) => name}
@@ -57,7 +58,7 @@ export function Reached({ log }: { log: DryingLogFragment }) {
       </div>
       <div className={s.reached}>
         <Table
-          caption="Days until a wall has lost water through one face, typical laminate"
+          caption={`Days until a wall has lost water through one face at ${celsius(table.temperature)}, typical laminate`}
           className=""
           rows={table.lose}
           id={({ wallMm }) => String(wallMm)}

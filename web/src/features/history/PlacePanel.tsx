@@ -1,4 +1,5 @@
 import { useQuery } from 'urql'
+import { Failed } from '../../app/Fault'
 import { Mark } from '../../figure/marks'
 import { PlaceStoryDocument } from '../../graphql/gen/graphql'
 import { dayNumber, monthYear } from '../../model/dates'
@@ -52,7 +53,7 @@ export function PlacePanel({
 }) {
   const it = said(now, spot.slot)
   const mirror = spot.mirror === null ? null : (spots[spot.mirror] ?? null)
-  const [{ data }] = useQuery({ query: PlaceStoryDocument, variables: { id: spot.id } })
+  const [{ data, error }, again] = useQuery({ query: PlaceStoryDocument, variables: { id: spot.id } })
   const place = data?.place?.id === spot.id ? data.place : null
   const reading = place?.readings.find(({ pass, current, occasion }) => pass === now.id && current && occasion === 1)
   const all = passes.filter((pass) => pass.values[spot.slot] != null || isUnread(said(pass, spot.slot)))
@@ -139,6 +140,7 @@ export function PlacePanel({
           )}
         </tbody>
       </table>
+      {error && <Failed error={error} again={again} />}
       <Story place={place} spot={spot} passes={passes} now={now} photos={photos} behind={over} />
     </section>
   )

@@ -1,4 +1,5 @@
 import { useEffect, useEffectEvent, useMemo } from 'react'
+import { Failed } from '../../app/Fault'
 import { useSearch } from '../../app/useSearch'
 import { longDay } from '../../model/dates'
 import { type Gate, gateSays, idsOf, setOut, zoneRows } from '../../model/gate'
@@ -59,7 +60,7 @@ export function ResurveyView(props: ResurveyProps) {
   const chosen = spots.find(({ id }) => id === choice.place) ?? remarkable(spots, now)
   const shown = show === 'then' && then ? then : now
   const edges = edgesOf(shown, props.contrastEdges)
-  const visit = useVisit(shown.visit)
+  const { visit, lacking } = useVisit(shown.visit)
   const pins = useMemo(() => pinsOf(visit, spots), [visit, spots])
   const gate = then?.gate ?? null
   const told = gate && gate.comparable > 0 ? gate : null
@@ -103,6 +104,7 @@ export function ResurveyView(props: ResurveyProps) {
     <div className={s.resurvey} data-show={show}>
       <section className={s.hull} aria-label="The hull, unrolled">
         <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} lit={lit} pins={pins} />
+        {lacking && <Failed {...lacking} />}
       </section>
       <aside className={s.aside}>
         <div>

@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { Failed } from '../../app/Fault'
 import type { PlaceStoryQuery } from '../../graphql/gen/graphql'
 import { dayIn, shortDay, visitDay } from '../../model/dates'
 import { nameOf, type Spot, said, signedUnits, units } from '../../model/history'
@@ -34,7 +35,7 @@ export function Story({
   behind: readonly string[]
 }) {
   const [open, setOpen] = useState(false)
-  const visits = useVisits([...new Set(passes.map(({ visit }) => visit))], open)
+  const { visits, lacking } = useVisits([...new Set(passes.map(({ visit }) => visit))], open)
   const current = place?.readings.find((r) => r.pass === now.id && r.current && r.occasion === 1)
   return (
     <>
@@ -45,7 +46,9 @@ export function Story({
         <div className={s.story}>
           {behind.length > 0 && <p className="wet">{capital(behind.join(', '))}.</p>}
           {place && <Readings readings={place.readings} spot={spot} passes={passes} />}
-          <Seen visits={visits} spot={spot} />
+          {!place && <p className="note">The readings taken here have not come yet.</p>}
+          {lacking && <Failed {...lacking} />}
+          <Seen visits={visits} whole={!lacking} spot={spot} />
         </div>
         <Photographs photos={photos} />
         {current && <PutRight key={current.id} reading={current} pass={now} />}
@@ -107,15 +110,16 @@ function stands(r: Reading): string {
 const near = 0.35
 
 /** What was found at the place, bared beside it, and why it was once not reached. */
-function Seen({ visits, spot }: { visits: readonly VisitStory[] | null; spot: Spot }) {
+function Seen({ visits, whole, spot }: { visits: readonly VisitStory[] | null; whole: boolean; spot: Spot }) {
   if (!visits) return <p className="note">Reading what was found at each visit …</p>
   const rows = visits
     .flatMap((visit) => seenAt(visit, spot).map((seen) => ({ ...seen, visit })))
     .sort((a, b) => b.visit.from.localeCompare(a.visit.from))
+  if (rows.length === 0 && !whole) return null
   if (rows.length === 0) return <p className={s.none}>Nothing was found, opened or bared at this place.</p>
   return (
     <Table
-      caption="Found and bared here"
+      caption={whole ? 'Found and bared here' : 'Found and bared here, as far as it came'}
       columns={[
         {
           head: 'visit',

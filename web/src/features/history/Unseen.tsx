@@ -21,7 +21,11 @@ export function Unseen({ pass, ...says }: { pass: Pass } & Omit<SentencesProps, 
   const meets = u.meets.filter(({ chance }) => chance < 0.995)
   const underbody = u.underbodyM2 == null ? '' : ` of ${u.underbodyM2.toFixed(1)} m²`
   if (u.windows > 0) figures.push(['bared', `${plural(u.windows, 'window')}, ${u.windowsM2.toFixed(2)} m²${underbody}`])
-  else figures.push(['bared', `none${underbody}`])
+  else
+    figures.push([
+      'bared',
+      u.statements.some(({ code }) => code === 'bared-unknown') ? 'not written down' : `none${underbody}`,
+    ])
   return (
     <section aria-labelledby="unseen-head">
       <h2 id="unseen-head">What was not seen</h2>

@@ -10,8 +10,8 @@ import { type SpellLine, TimeRibbon } from './TimeRibbon'
 
 /** Visits that stand beside one another on a wide page; more than these are wound on sideways. */
 const abreast = 8
-/** The narrowest column, px, in which a date and a standing still stand on one line. */
-const column = 168
+/** The narrowest column in which a date and a standing still stand on one line; on a wide page no column is cut. */
+const column = `max(168px, calc(100% / ${abreast}))`
 
 /** Every pass in order of time, under the line of it. Choosing one sets it beside the one the page is held against. */
 export function VisitLog({
@@ -41,7 +41,8 @@ export function VisitLog({
     const watch = new ResizeObserver(() => {
       box.scrollTo({ left: box.scrollWidth })
       const beside = list.current?.querySelector<HTMLElement>(`.${s.then}`)
-      if (beside && beside.offsetLeft < box.scrollLeft) box.scrollTo({ left: beside.offsetLeft })
+      const cut = beside ? beside.getBoundingClientRect().left - box.getBoundingClientRect().left : 0
+      if (cut < 0) box.scrollBy({ left: cut })
     })
     watch.observe(box)
     return () => watch.disconnect()
@@ -62,7 +63,7 @@ export function VisitLog({
     <div className={s.winds} ref={winds}>
       <div
         className={s.wound}
-        style={{ '--n': passes.length, '--least': wound ? `${column}px` : '0px' } as React.CSSProperties}
+        style={{ '--n': passes.length, '--least': wound ? column : '0px' } as React.CSSProperties}
       >
         <TimeRibbon passes={passes} spells={spells} narrow={narrow} marked={[now.id, then?.id]} />
         <ol className={s.visits} ref={list} onKeyDown={go}>

@@ -2,13 +2,15 @@ import type { InstrumentPageQuery } from '../../graphql/gen/graphql'
 import { shortDay, yearOf } from '../../model/dates'
 import { capital } from '../../model/words'
 import { Table } from '../../ui/Table'
+import { useNarrow } from '../../ui/useWidth'
 import s from './instruments.module.css'
 import { Said } from './Said'
 
 type Chart = NonNullable<InstrumentPageQuery['instrumentBook']>['charts'][number]
 type Point = Chart['points'][number]
 
-const width = 440
+/** Drawn as broad as it is shown, so that its figures keep their size on a phone; as many years are named as stand apart. */
+const drawn = { desk: { width: 440, years: 6 }, phone: { width: 350, years: 4 } } as const
 const height = 130
 const left = 36
 const right = 8
@@ -62,6 +64,7 @@ function signedUnits(value: number): string {
 
 function Drawing({ chart, label }: { chart: Chart; label: string }) {
   const { points, settled, mean, lower, upper } = chart
+  const { width, years: named } = drawn[useNarrow(700) ? 'phone' : 'desk']
   const years = points.map(({ at }) => yearOf(at))
   const from = Math.floor(Math.min(...years))
   const to = Math.max(from + 1, Math.ceil(Math.max(...years)))
@@ -72,7 +75,7 @@ function Drawing({ chart, label }: { chart: Chart; label: string }) {
   const x = (at: string) => left + ((yearOf(at) - from) / (to - from)) * (width - left - right)
   const y = (value: number) =>
     height - foot - ((value - least + pad) / (most - least + 2 * pad)) * (height - foot - top)
-  const every = Math.ceil((to - from) / 6)
+  const every = Math.ceil((to - from) / named)
   return (
     <div>
       <svg viewBox={`0 0 ${width} ${height}`} role="img" aria-label={`${label}; the table below says the same`}>

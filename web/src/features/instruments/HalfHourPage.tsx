@@ -3,8 +3,7 @@ import { useQuery } from 'urql'
 import { useMay } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
-import { read } from '../../graphql/gen'
-import { MeasuringPageDocument, type MeasuringPageQuery, ScatterPartsFragmentDoc } from '../../graphql/gen/graphql'
+import { MeasuringPageDocument, type MeasuringPageQuery } from '../../graphql/gen/graphql'
 import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
@@ -109,7 +108,6 @@ export default function HalfHourPage() {
 
 function Steps({ scale }: { scale: Scale }) {
   const way = { to: `/instruments/${scale.instrument.id}/kit`, name: 'Enter a kit' }
-  const df = read(ScatterPartsFragmentDoc, scale.repeatability)?.degreesOfFreedom ?? 0
   return (
     <section className={s.scale}>
       <h3>
@@ -119,7 +117,7 @@ function Steps({ scale }: { scale: Scale }) {
       <ul className="plain-list steps">
         <Measured
           done={scale.enough}
-          has={plural(df, 're-placement')}
+          has={plural(scale.replacements, 're-placement')}
           what="30 re-placements: the gate may use s_r"
           way={way}
         />

@@ -116,11 +116,23 @@ function Closeness({
 }) {
   const scale = instrument.scales.find(({ id }) => id === precision.scale.id)
   const rows = [
-    { id: 's_r', name: 's_r, one hand', few: false, of: read(ScatterPartsFragmentDoc, precision.repeatability) },
-    { id: 's_R', name: 's_R, two people', few: false, of: read(ScatterPartsFragmentDoc, precision.reproducibility) },
+    {
+      id: 's_r',
+      name: 's_r, one hand',
+      few: false,
+      df: precision.replacements,
+      of: read(ScatterPartsFragmentDoc, precision.repeatability),
+    },
+    {
+      id: 's_R',
+      name: 's_R, two people',
+      few: false,
+      df: 0,
+      of: read(ScatterPartsFragmentDoc, precision.reproducibility),
+    },
     ...precision.own.map((own) => {
       const of = read(ScatterPartsFragmentDoc, own.repeatability)
-      return { id: own.member.id, name: `${own.member.name}, own s_r`, few: !of || of.degreesOfFreedom < 30, of }
+      return { id: own.member.id, name: `${own.member.name}, own s_r`, few: !of || of.degreesOfFreedom < 30, df: 0, of }
     }),
   ]
   return (
@@ -143,12 +155,14 @@ function Closeness({
           <Table
             caption="Measured scatter"
             hideCaption
+            className="folds pairs"
             columns={[
               { head: 'scatter', names: true, cell: (row: (typeof rows)[number]) => <Symbols text={row.name} /> },
               {
                 head: 'scale units',
                 num: true,
-                cell: ({ of, few }) => (!of ? 'not measured' : few ? 'too few' : figure(of.value)),
+                cell: ({ of, few, df }) =>
+                  of ? (few ? 'too few' : figure(of.value)) : df ? 'not shown' : 'not measured',
               },
               {
                 head: '95 in 100',
@@ -156,7 +170,7 @@ function Closeness({
                 nowrap: true,
                 cell: ({ of, few }) => (of && !few ? `${figure(of.lower)} to ${figure(of.upper)}` : '–'),
               },
-              { head: 'degrees of freedom', num: true, cell: ({ of }) => of?.degreesOfFreedom ?? '–' },
+              { head: 'degrees of freedom', num: true, cell: ({ of, df }) => of?.degreesOfFreedom ?? (df || '–') },
             ]}
             rows={rows}
             id={(row) => row.id}

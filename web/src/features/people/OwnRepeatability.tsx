@@ -24,6 +24,7 @@ export function OwnRepeatability() {
         own: of && of.degreesOfFreedom >= 30 ? of : null,
         df: of?.degreesOfFreedom ?? 0,
         ours: read(ScatterPartsFragmentDoc, scale.repeatability),
+        measured: scale.replacements > 0,
       }
     }),
   )
@@ -59,11 +60,20 @@ export function OwnRepeatability() {
                 cell: ({ own }) => (own ? `${own.lower.toFixed(2)} to ${own.upper.toFixed(2)}` : '–'),
               },
               { head: 're-placements', num: true, cell: ({ df }) => df },
-              { head: 'the practice’s', num: true, cell: ({ ours }) => ours?.value.toFixed(2) ?? '–' },
+              {
+                head: 'the practice’s',
+                num: true,
+                cell: ({ ours, measured }) => ours?.value.toFixed(2) ?? (measured ? 'not shown' : '–'),
+              },
             ]}
             rows={rows}
             id={(row) => row.id}
           />
+          {rows.some(({ ours, measured }) => measured && !ours) && (
+            <p className="small note measure">
+              Not shown: one other person stands behind that figure, and yours taken off it would leave hers or his.
+            </p>
+          )}
         </>
       )}
     </section>

@@ -21,7 +21,14 @@ export default function Invitation() {
   return (
     <Cover title="You are invited">
       {fault ? (
-        <Notice bad ways={<Link to="/sign-in">To the sign-in</Link>}>
+        <Notice
+          bad
+          ways={
+            <Link className="plain" to="/sign-in">
+              To the sign-in
+            </Link>
+          }
+        >
           {fault.message}
         </Notice>
       ) : invited ? (
