@@ -1,8 +1,9 @@
 package practice
 
 import (
-	"fmt"
 	"time"
+
+	"boottop.example/practice/domain/report"
 )
 
 // Ashore is how many calendar days a hull had stood ashore: between a least and a most where
@@ -12,13 +13,8 @@ type Ashore struct{ Least, Most int }
 // Exact tells whether the days are known.
 func (a Ashore) Exact() bool { return a.Least == a.Most }
 
-// String gives the days as a sentence takes them: "21", "between 3 and 33".
-func (a Ashore) String() string {
-	if a.Exact() {
-		return fmt.Sprint(a.Least)
-	}
-	return fmt.Sprintf("between %d and %d", a.Least, a.Most)
-}
+// String gives the days as a report does: "21", "3 to 33".
+func (a Ashore) String() string { return report.Span(a.Least, a.Most) }
 
 // AshoreBetween counts the calendar days from a lift to a time in the yard's zone, each
 // dated as far as it is known: instant (or empty), day, month or year. A lift comes before

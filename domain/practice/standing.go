@@ -297,7 +297,7 @@ func missing(p PassContext, checks []BlockCheck) []Warning {
 	}
 	ashore, dated := p.Ashore()
 	lack(!dated, "days-ashore", "Days ashore are not known: how far drying has reached cannot be said.")
-	lack(dated && !ashore.Exact(), "days-ashore-range", fmt.Sprintf("Days ashore lie %s, since the lift or the visit is dated by a month or a year alone: what they explain is reckoned with both ends.", ashore))
+	lack(dated && !ashore.Exact(), "days-ashore-range", fmt.Sprintf("Days ashore are %s, since the lift or the visit is dated by a month or a year alone: what they explain is reckoned with both ends.", ashore))
 	lack(p.Surface == "", "surface", "The surface below the water was not noted: no other pass can be held against this one.")
 	lack(p.DrySurface == "", "dry-surface", "The surface of the dry places was not noted.")
 	lack(!has("before"), "block-before", "No block check before the pass: drift of the instrument cannot be told from a change of the hull.")

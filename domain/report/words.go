@@ -189,7 +189,15 @@ func Ashore(out *AshoreInput) string {
 	case out.Hours != nil:
 		return Count(*out.Hours, "hour", "hours") + " ashore"
 	case out.Least < out.Most:
-		return strconv.Itoa(out.Least) + " to " + Count(out.Most, "day", "days") + " ashore"
+		return Span(out.Least, out.Most) + " days ashore"
 	}
 	return Count(out.Most, "day", "days") + " ashore"
+}
+
+// Span gives whole numbers from a least to a most: "3 to 33", or the one number.
+func Span(least, most int) string {
+	if least == most {
+		return strconv.Itoa(most)
+	}
+	return strconv.Itoa(least) + " to " + strconv.Itoa(most)
 }
