@@ -33,7 +33,7 @@ const dims = fc.record({
   draught: fc.double({ min: 0.05, max: 0.4, noNaN: true }),
 })
 
-it('draws any boat of any size with any readings in finite marks', () => {
+it('draws any boat of any size with any readings in finite marks', { timeout: 60_000 }, () => {
   fc.assert(
     fc.property(fc.constantFrom(...(Object.keys(kinds) as Kind[])), dims, options, (kind, d, o) => {
       const made = fromDims(kind, { loa: d.loa, beam: d.beam * d.loa, draught: d.draught * d.loa })
