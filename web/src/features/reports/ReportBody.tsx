@@ -99,7 +99,8 @@ export function ReportBody({
                     {finding.number}. {finding.title}
                   </h3>
                   <p className="small note">
-                    {finding.where} · <Sure word={finding.sure} />
+                    {finding.where && `${finding.where} · `}
+                    <Sure word={finding.sure} />
                     {trace
                       ?.filter(({ what }) => what === finding.id)
                       .map(({ visit }) => (

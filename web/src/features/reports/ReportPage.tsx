@@ -41,9 +41,10 @@ export default function ReportPage() {
   const there = data?.report ? read(ReportBodyFragmentDoc, data.report) : null
   const report = there?.id === id ? there : null
   const waiting = report?.state === 'issuing'
-  // Page and PDF are made by a job; ask until they are there.
+  // Page and PDF are made by a job; ask until they are there. How far it has got stands at the head of the page.
   useEffect(() => {
     if (!waiting) return
+    window.scrollTo(0, 0)
     const timer = setInterval(() => again({ requestPolicy: 'network-only' }), 1500)
     return () => clearInterval(timer)
   }, [waiting, again])

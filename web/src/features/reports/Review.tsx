@@ -1,4 +1,4 @@
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, useRef, useState } from 'react'
 import { useMutation } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
@@ -29,8 +29,15 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
   const own = draft.saving !== 'kept'
   const at = { mutation: newId('mut'), id: report.id, version: report.version }
   const error = sent.error ?? looked.error
+  const here = useRef<HTMLElement>(null)
+  const issue = useRef<HTMLButtonElement>(null)
+  // The button that was pressed is gone once the look is taken: who goes on by keyboard goes on from here.
+  async function takeLook() {
+    const { data } = await look({ input: at })
+    if (data) requestAnimationFrame(() => (issue.current?.disabled === false ? issue : here).current?.focus())
+  }
   return (
-    <section id="review">
+    <section id="review" ref={here} tabIndex={-1}>
       <h2>Looking it through</h2>
       <Comments report={report} />
       {report.sent && <Changes sent={report.sent} />}
@@ -48,7 +55,7 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
               type="button"
               className="plain"
               disabled={own || looked.fetching}
-              onClick={() => look({ input: at })}
+              onClick={takeLook}
             >
               {required ? 'Take the second look' : 'Look it over yourself'}
             </button>
@@ -57,6 +64,7 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
         <Allowed to="issue">
           <button
             type="button"
+            ref={issue}
             className={own ? 'plain' : 'act'}
             disabled={report.inTheWay.length > 0 || own}
             onClick={() => setIssuing(true)}
