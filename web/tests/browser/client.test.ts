@@ -63,7 +63,9 @@ async function codeTo(context: BrowserContext, email: string): Promise<string> {
 /** Where the file of the newest answer may be fetched, once it has been made ready. */
 async function fileOfAnswer(context: BrowserContext, link: string): Promise<string> {
   for (let turn = 0; turn < 60; turn++) {
-    const answer = await context.request.get(link, { headers: { Accept: 'application/json' } })
+    const answer = await context.request.get(`/share/${link.split('/').at(-1)}`, {
+      headers: { Accept: 'application/json' },
+    })
     const { data } = (await answer.json()) as { data: { report: { tasks: { answers: { file: string }[] }[] } } }
     const file = data.report.tasks.flatMap(({ answers }) => answers).at(-1)?.file
     if (file) return file

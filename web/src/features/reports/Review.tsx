@@ -51,12 +51,7 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
         </Allowed>
         {!report.secondLookBy && (
           <Allowed to="issue">
-            <button
-              type="button"
-              className="plain"
-              disabled={own || looked.fetching}
-              onClick={takeLook}
-            >
+            <button type="button" className="plain" disabled={own || looked.fetching} onClick={takeLook}>
               {required ? 'Take the second look' : 'Look it over yourself'}
             </button>
           </Allowed>
