@@ -483,7 +483,7 @@ func TestGuessedLinks(t *testing.T) {
 		for n := range 60 {
 			ask("192.0.2.3", guess(n))
 		}
-		if status, body := soon("192.0.2.3", guess(60)); status != http.StatusTooManyRequests {
+		if status, body := soon("192.0.2.3", guess(60)); status != http.StatusTooManyRequests || !strings.HasPrefix(body, `{"errors":[{`) {
 			t.Errorf("after 60: %d %s", status, body)
 		}
 	})

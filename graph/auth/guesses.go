@@ -30,7 +30,7 @@ func Missed(ctx context.Context) {
 // end of letters. A request without a secret passes.
 func (a *Auth) Links(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		secret := secretIn(r)
+		secret, byHeader := secretIn(r)
 		if secret == "" {
 			next.ServeHTTP(w, r)
 			return
@@ -38,7 +38,7 @@ func (a *Auth) Links(next http.Handler) http.Handler {
 		from, like := "link from "+a.from(r), "link like "+secret[:min(len(secret), guessPrefix)]
 		if a.slow.full(from, perAddress) || a.slow.full(like, perEmail) {
 			w.Header().Set("Retry-After", "60")
-			answer.JSON(w, http.StatusTooManyRequests, refusal(errGuesses))
+			answer.JSON(w, http.StatusTooManyRequests, guessed(byHeader))
 			return
 		}
 		missed := &atomic.Bool{}
@@ -50,14 +50,23 @@ func (a *Auth) Links(next http.Handler) http.Handler {
 	})
 }
 
-// secretIn is the secret of a link, by path or by header.
-func secretIn(r *http.Request) string {
+// guessed says it in the shape of whatever was asked: GraphQL brings its link in a header.
+func guessed(graphql bool) any {
+	if !graphql {
+		return refusal(errGuesses)
+	}
+	return map[string]any{"errors": []any{map[string]any{"message": errGuesses.Text, "extensions": map[string]string{"code": errGuesses.Kind.Code()}}}}
+}
+
+// secretIn is the secret of a link, and whether it came in the header.
+func secretIn(r *http.Request) (secret string, byHeader bool) {
 	for _, name := range []string{"token", "file"} {
 		if secret := r.PathValue(name); secret != "" {
-			return secret
+			return secret, false
 		}
 	}
-	return r.Header.Get(ShareHeader)
+	secret = r.Header.Get(ShareHeader)
+	return secret, secret != ""
 }
 
 // watched notes an answer that says there is no such thing.

@@ -16,7 +16,6 @@ import (
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
-	"boottop.example/practice/store"
 )
 
 // Proof is promise B2.
@@ -44,13 +43,12 @@ type Figures struct {
 
 type proof struct {
 	Figures
-	service *practice.Service
-	actor   domain.Actor
-	down    atomic.Bool  // from the stop until the database answers again
-	served  atomic.Int64 // writes acknowledged since it answers
-	mu      sync.Mutex
-	acked   map[uuid.UUID]bool
-	failed  error
+	*ground.House
+	down   atomic.Bool  // from the stop until the database answers again
+	served atomic.Int64 // writes acknowledged since it answers
+	mu     sync.Mutex
+	acked  map[uuid.UUID]bool
+	failed error
 }
 
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
@@ -59,20 +57,16 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 		return r, err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
-	s, err := store.Open(ctx, store.Config{URL: db.AppURL, MaxConns: writers})
+	house, err := db.House(ctx, writers)
 	if err != nil {
 		return r, err
 	}
-	defer s.Close()
-	id := ground.NewID()
-	if err := s.Door().CreatePractice(ctx, id, "A practice of the proofs", "Etc/UTC", "EUR", true, time.Now()); err != nil {
-		return r, err
-	}
-	p := &proof{service: practice.New(s), actor: domain.Service(id), acked: map[uuid.UUID]bool{}}
+	defer house.Close()
+	p := &proof{House: house, acked: map[uuid.UUID]bool{}}
 	if err := p.stops(ctx, o, db); err != nil {
 		return r, err
 	}
-	verified, err := practice.VerifyChain(ctx, s, id, nil)
+	verified, err := practice.VerifyChain(ctx, house.Store, house.ID, nil)
 	if err != nil {
 		return r, err
 	}
@@ -133,7 +127,7 @@ func (p *proof) write(ctx context.Context) {
 		in := practice.AddInstrument{Mutation: ground.NewID(), Instrument: practice.Instrument{ID: ground.NewID(), Name: "Deep", Kind: "other"}}
 		for tries := 0; ; tries++ {
 			one, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
-			done, err := p.service.AddInstrument(one, p.actor, in)
+			done, err := p.Service.AddInstrument(one, p.Actor, in)
 			cancel()
 			if err == nil {
 				p.answered(in.Instrument.ID, tries > 0, done.Again)
@@ -172,19 +166,9 @@ func (p *proof) fail(err error) {
 
 // count looks for every change that was acknowledged.
 func (p *proof) count(ctx context.Context, v practice.Verified) error {
-	seen := map[uuid.UUID]int{}
-	for page := (practice.Page{First: 200}); ; {
-		list, err := p.service.Instruments(ctx, p.actor, page)
-		if err != nil {
-			return err
-		}
-		for _, i := range list[:min(len(list), page.First)] {
-			seen[i.ID]++
-			page.AfterText, page.AfterID = i.Name, i.ID
-		}
-		if len(list) <= page.First {
-			break
-		}
+	seen, err := p.Instruments(ctx)
+	if err != nil {
+		return err
 	}
 	for id := range p.acked {
 		if seen[id] == 0 {

@@ -14,7 +14,6 @@ import (
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
-	"boottop.example/practice/store"
 )
 
 // Proof is promise G3.
@@ -47,11 +46,10 @@ type write struct {
 
 type drill struct {
 	Figures
-	service *practice.Service
-	actor   domain.Actor
-	mu      sync.Mutex
-	writes  []write
-	failed  error
+	*ground.House
+	mu     sync.Mutex
+	writes []write
+	failed error
 }
 
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
@@ -60,21 +58,17 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 		return r, err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
-	s, err := store.Open(ctx, store.Config{URL: db.AppURL, MaxConns: writers})
+	house, err := db.House(ctx, writers)
 	if err != nil {
 		return r, err
 	}
-	defer s.Close()
-	id := ground.NewID()
-	if err := s.Door().CreatePractice(ctx, id, "A practice of the proofs", "Etc/UTC", "EUR", true, time.Now()); err != nil {
-		return r, err
-	}
+	defer house.Close()
 	backup, err := db.Server.Backup(ctx)
 	if err != nil {
 		return r, err
 	}
 	defer func() { err = errors.Join(err, backup.Close()) }()
-	d := &drill{service: practice.New(s), actor: domain.Service(id)}
+	d := &drill{House: house}
 	instant, err := d.load(ctx, o, func() error { return errors.Join(backup.Archived(ctx), db.Server.Crash()) })
 	if err != nil {
 		return r, err
@@ -91,7 +85,7 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 	if err := d.count(ctx, instant); err != nil {
 		return r, err
 	}
-	verified, err := practice.VerifyChain(ctx, s, id, nil)
+	verified, err := practice.VerifyChain(ctx, house.Store, house.ID, nil)
 	d.claim(&r, verified)
 	return r, err
 }
@@ -109,13 +103,31 @@ func (d *drill) load(ctx context.Context, o ground.Options, destroy func() error
 		})
 	}
 	half := time.Duration(o.Size(20_000, 1_000)) * time.Millisecond
-	time.Sleep(half)
+	d.more(half)
 	instant = time.Now()
-	time.Sleep(half)
+	d.more(half)
 	err = destroy()
 	done()
 	all.Wait()
 	return instant, errors.Join(err, d.failed, ctx.Err())
+}
+
+// fewest is what has to be acknowledged on either side of the instant: a machine that is
+// busy with other things takes its time over it.
+const fewest = 20
+
+// more waits so long, and until enough was acknowledged meanwhile; a minute at most.
+func (d *drill) more(least time.Duration) {
+	acked := func() int {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		return len(d.writes)
+	}
+	before, began := acked(), time.Now()
+	time.Sleep(least)
+	for acked() < before+fewest && time.Since(began) < time.Minute {
+		time.Sleep(10 * time.Millisecond)
+	}
 }
 
 // write makes one change. One that fails while the database is destroyed is no news.
@@ -123,7 +135,7 @@ func (d *drill) write(ctx context.Context) {
 	w := write{id: ground.NewID(), begun: time.Now()}
 	one, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer cancel()
-	_, err := d.service.AddInstrument(one, d.actor, practice.AddInstrument{Mutation: ground.NewID(), Instrument: practice.Instrument{ID: w.id, Name: "Deep", Kind: "other"}})
+	_, err := d.Service.AddInstrument(one, d.Actor, practice.AddInstrument{Mutation: ground.NewID(), Instrument: practice.Instrument{ID: w.id, Name: "Deep", Kind: "other"}})
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	switch kind := domain.KindOf(err); {
@@ -150,30 +162,20 @@ func (d *drill) again(ctx context.Context) error {
 
 // count holds what is there against the instant.
 func (d *drill) count(ctx context.Context, instant time.Time) error {
-	seen := map[uuid.UUID]bool{}
-	for page := (practice.Page{First: 200}); ; {
-		list, err := d.service.Instruments(ctx, d.actor, page)
-		if err != nil {
-			return err
-		}
-		for _, i := range list[:min(len(list), page.First)] {
-			seen[i.ID] = true
-			page.AfterText, page.AfterID = i.Name, i.ID
-		}
-		if len(list) <= page.First {
-			break
-		}
+	seen, err := d.Instruments(ctx)
+	if err != nil {
+		return err
 	}
 	for _, w := range d.writes {
 		switch {
 		case w.acked.Before(instant):
 			d.Before++
-			if !seen[w.id] {
+			if seen[w.id] == 0 {
 				d.Lost++
 			}
 		case w.begun.After(instant):
 			d.After++
-			if seen[w.id] {
+			if seen[w.id] > 0 {
 				d.Stayed++
 			}
 		default:
