@@ -62,7 +62,7 @@ export function FollowSheet({ advice, vessel, follow, onClose }: Props) {
           </ol>
         </section>
         <Shown evidence={evidence} />
-        <ClientSaid vessel={vessel} recommendation={advice.id} />
+        <ClientSaid vessel={vessel} recommendation={advice.id} className={s.steps} />
         {advice.state !== 'draft' && <Move advice={advice} />}
         {advice.state !== 'draft' && <Show advice={advice} vessel={vessel} />}
         {advice.grade === 'stop' && (

@@ -2,6 +2,7 @@ import { useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { ClientWordDocument, type ClientWordQuery } from '../../graphql/gen/graphql'
 import { longDay, shortDay } from '../../model/dates'
+import { capital } from '../../model/words'
 import { Table } from '../../ui/Table'
 import s from './vessels.module.css'
 
@@ -81,19 +82,27 @@ export function ClientWord({ vessel, what }: { vessel: string; what: (recommenda
 }
 
 /** What a client answered to one recommendation, among what shows how far it has got. */
-export function ClientSaid({ vessel, recommendation }: { vessel: string; recommendation: string }) {
+export function ClientSaid({
+  vessel,
+  recommendation,
+  className,
+}: {
+  vessel: string
+  recommendation: string
+  className: string | undefined
+}) {
   const [{ data }] = useQuery({ query: ClientWordDocument, variables: { vessel }, requestPolicy: 'cache-and-network' })
   const answers = data?.clientWord.answers.filter((answer) => answer.recommendation === recommendation) ?? []
   if (answers.length === 0) return null
   return (
     <section>
       <h3>The client’s own word</h3>
-      <ol className={s.events}>
+      <ol className={className}>
         {answers.map((answer) => (
           <li key={answer.id}>
             <span className="note">{shortDay(answer.at)}</span>
             <span>
-              {answer.by} {answered[answer.answer]}
+              <b>{capital(answered[answer.answer])}</b>, {answer.by}
               {answer.reason && <span className="note"> · {answer.reason}</span>} <Came answer={answer} />
             </span>
           </li>
@@ -112,7 +121,7 @@ function Came({ answer }: { answer: Answer }) {
   if (answer.sent === 'invoice') return <a href={answer.photoView}>{answer.fileName || 'the invoice'}</a>
   return (
     <a href={answer.photoView} target="_blank" rel="noreferrer">
-      <img src={answer.photoThumb} alt={`Sent by ${answer.by}`} style={{ maxHeight: 64 }} />
+      <img src={answer.photoThumb} alt={`Sent by ${answer.by}`} style={{ display: 'block', maxHeight: 64, marginTop: 4 }} />
     </a>
   )
 }
