@@ -121,7 +121,11 @@ function Came({ answer }: { answer: Answer }) {
   if (answer.sent === 'invoice') return <a href={answer.photoView}>{answer.fileName || 'the invoice'}</a>
   return (
     <a href={answer.photoView} target="_blank" rel="noreferrer">
-      <img src={answer.photoThumb} alt={`Sent by ${answer.by}`} style={{ display: 'block', maxHeight: 64, marginTop: 4 }} />
+      <img
+        src={answer.photoThumb}
+        alt={`Sent by ${answer.by}`}
+        style={{ display: 'block', maxHeight: 64, marginTop: 4 }}
+      />
     </a>
   )
 }
