@@ -46,7 +46,7 @@
 // mimic that something points towards; two to call water in the laminate likely, by lines
 // that no mimic explains; and no mimic left that a line points towards alone or that has
 // more for it than against it. It costs answers: the share of planted water that is called
-// likely after four checks is printed beside the promise (figures in README.md).
+// likely after four checks is printed beside the promise (figures in this package’s README.md).
 package inference
 
 import (
