@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { launch, open, settle, signIn } from './open'
+import { ask, launch, open, settle, signIn } from './open'
 import { violations } from './violations'
 
 let browser: Browser
@@ -39,6 +39,35 @@ it('somebody new is written down, called otherwise later, and is the owner of a 
 
   await settle(page)
   expect(await violations(page, true)).toEqual([])
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a yard’s time zone is asked, not taken from whoever writes it down', async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'office')
+  const name = `Zonda Slip ${Date.now().toString(36)}`
+  await page.goto('/people')
+  await page.getByRole('button', { name: 'Add one' }).click()
+  const sheet = page.getByRole('dialog')
+  await sheet.getByRole('radio', { name: 'An organisation' }).press('Space')
+  await sheet.getByLabel('Name').fill(name)
+  await sheet.getByText('A yard: boats stand ashore there').click()
+  const zone = sheet.getByRole('combobox', { name: 'Its time zone' })
+  expect(await zone.inputValue()).toBe('Europe/Dublin') // the practice's, until another is chosen
+  await zone.fill('kiriti')
+  await page.getByRole('option', { name: 'Pacific/Kiritimati' }).click()
+  await sheet.getByText('There it is', { exact: false }).waitFor()
+  await sheet.getByRole('button', { name: 'Add' }).click()
+  await sheet.waitFor({ state: 'detached' })
+  const { parties } = await ask<{ parties: { edges: { node: { id: string; name: string; timeZone: string } }[] } }>(
+    context,
+    'HaulOutChoices',
+  )
+  const yard = parties.edges.find(({ node }) => node.name === name)?.node
+  expect(yard?.timeZone).toBe('Pacific/Kiritimati')
+  await page.goto(`/yards/${yard?.id}`)
+  await page.getByText('times are its own (Kiritimati)').waitFor()
   expect(faults).toEqual([])
   await context.close()
 })

@@ -64,13 +64,12 @@ export function Answered({ job, permission }: { job: JobBodyFragment; permission
 const whose: Record<string, string> = {
   'share the report': 'the client alone',
   'approach the previous surveyor': 'the client, or whom that report was for',
-  photograph: 'the owner, or who acts for the owner',
 }
-const owners = 'The owner, or who acts for the owner. A buyer cannot give it.'
+const owners = 'the owner, or who acts for the owner. A buyer cannot give it.'
 
 function whoseWord(kinds: readonly string[]): string {
   const others = kinds.filter((kind) => whose[kind])
-  if (others.length === 0) return owners
+  if (others.length === 0) return capital(owners)
   const said = others.map((kind) => `${capital(kind)}: ${whose[kind]}.`)
   return [...said, ...(others.length < kinds.length ? [`The rest: ${owners}`] : [])].join(' ')
 }

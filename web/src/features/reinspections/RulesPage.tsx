@@ -15,6 +15,7 @@ import { shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parseQuantity } from '../../model/number'
 import { parseSpan, spanText, spanWords } from '../../model/windows'
+import { plural } from '../../model/words'
 import { NumberField, TextArea, TextField } from '../../ui/Field'
 import { Invented } from '../../ui/Invented'
 import { Notice } from '../../ui/Notice'
@@ -203,7 +204,7 @@ function Rules({
         </dd>
         <dt>as many days ashore as last time, more or less</dt>
         <dd>
-          {settings.ashoreHundredths / 10} days in ten <span className="note">({settings.ashoreTag})</span>
+          {plural(settings.ashoreHundredths / 10, 'day')} in ten <span className="note">({settings.ashoreTag})</span>
         </dd>
       </dl>
       <p className="small note">
