@@ -34,8 +34,8 @@ type sequence struct {
 
 // planned is what a visit was given, as far as it must not be lost.
 type planned struct {
-	people, tools []uuid.UUID
-	follows       *uuid.UUID
+	people, tools  []uuid.UUID
+	follows, spell *uuid.UUID
 }
 
 // judgement is what the database says of the diary; each query counts what may not be.
@@ -74,6 +74,9 @@ func (s *sequence) judge() {
 		}
 		if follows := value[*uuid.UUID](s.bundle, `select follows_visit_id from visits where id = $1`, id); p.follows != nil && (follows == nil || *follows != *p.follows) {
 			s.t.Fatalf("a visit lost the one it waits for")
+		}
+		if spell := value[*uuid.UUID](s.bundle, `select spell_id from visits where id = $1`, id); p.spell != nil && (spell == nil || *spell != *p.spell) {
+			s.t.Fatalf("a visit lost its time ashore")
 		}
 	}
 }
@@ -184,13 +187,21 @@ func (s *sequence) plan() {
 	if s.chance.IntN(8) > 0 {
 		in.Overrides = allTheSame("as it comes")
 	}
-	if other, there := s.visit(); there && s.chance.IntN(6) == 0 {
-		in.Follows = &other
+	if s.chance.IntN(2) == 0 {
+		in.Follows = s.before(in.Job, in.From)
 	}
 	if _, err := s.PlanVisit(s.t.Context(), s.actor, in); s.took("visit", err) {
-		s.visits[in.ID] = planned{in.People, in.Instruments, in.Follows}
+		s.visits[in.ID] = planned{in.People, in.Instruments, in.Follows, in.Spell}
+		if in.Follows != nil {
+			s.counts["visit that waits"]++
+		}
 		s.explained(in.ID)
 	}
+}
+
+// before is the last visit of a job before an hour: another may wait for it.
+func (s *sequence) before(job uuid.UUID, at time.Time) *uuid.UUID {
+	return value[*uuid.UUID](s.bundle, `select (select id from visits where job_id = $1 and from_at < $2 order by from_at desc limit 1)`, job, at)
 }
 
 func (s *sequence) edit() {
@@ -380,7 +391,7 @@ func TestAnySequenceKeepsTheDiarysPromises(t *testing.T) {
 				pick(s, acts)()
 				s.judge()
 			}
-			for _, must := range []string{"spell", "visit", "visit refused", "visit changed", "move", "move taken back", "wash", "slot", "leave"} {
+			for _, must := range []string{"spell", "visit", "visit that waits", "visit refused", "visit changed", "move", "move taken back", "wash", "slot", "leave"} {
 				if s.counts[must] == 0 {
 					t.Errorf("it never came to %q: %v", must, s.counts)
 				}

@@ -29,10 +29,10 @@ describe('a week', () => {
     expect(bar(0, 40)).toEqual({ beside: null, from: 0, to: 40 })
     const early = bar(2, 4)
     expect(early).toMatchObject({ beside: 'right', from: 2 })
-    expect(early.to).toBeCloseTo(4 + 44.8)
+    expect(early.to).toBeCloseTo(4 + (50 / 135) * 112)
     const late = bar(100, 104)
     expect(late).toMatchObject({ beside: 'left', to: 104 })
-    expect(late.from).toBeCloseTo(100 - 44.8)
+    expect(late.from).toBeCloseTo(100 - (50 / 135) * 112)
     // What would lie under the words goes on a line of its own.
     expect(stack([{ span: early }, { span: bar(10, 60) }, { span: bar(50, 90) }]).map((line) => line.length)).toEqual([
       2, 1,

@@ -29,8 +29,8 @@ export function spanOf(
   return { from: Math.max(0, a), to: Math.min(days, b), before: a < 0, after: b > days }
 }
 
-/** Small letters that fit across a board, with room to spare. */
-const lettersAcross = 125
+/** Small letters that fit across the narrowest board: a week's lanes are seen at a desk alone, a season's on a phone too. */
+const lettersAcross = (days: number) => (days > 7 ? 135 : 170)
 
 /** The side of a bar that its words stand on, and how far it reaches with them. */
 export interface Reach {
@@ -42,7 +42,7 @@ export interface Reach {
 /** A bar too short for its words has them at its right; at its left where the board ends before they do. */
 export function reachOf({ from, to }: Span, letters: number, days: number): Reach {
   if (to - from >= 0.09 * days) return { beside: null, from, to }
-  const words = (letters / lettersAcross) * days
+  const words = (letters / lettersAcross(days)) * days
   return to + words <= days || from - words < 0
     ? { beside: 'right', from, to: Math.min(days, to + words) }
     : { beside: 'left', from: from - words, to }
