@@ -67,7 +67,7 @@ export function YardLane({
           {zone && zone !== board.timeZone && ` · ${zoneName(zone)} time`}
         </span>
       </h3>
-      <div className={s.bars} style={{ minHeight: height }}>
+      <div className={s.bars} style={{ '--h': `${height}px` } as React.CSSProperties}>
         {daysFrom(first, days).map((day, i) => (
           <Cell
             key={day}
