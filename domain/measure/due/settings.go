@@ -11,7 +11,7 @@ import (
 // Tags of the defaults.
 const (
 	commonPractice = "common practice, no source"
-	ownRule        = "this project's own default, no source"
+	ownRule        = "this service's own default, no source"
 )
 
 // Span is a length of calendar time; months are added before days.

@@ -90,7 +90,7 @@ export default function JobsPage() {
                     ),
                   },
                   { head: 'client', cell: (j) => j.client?.name },
-                  { head: 'lead', cell: (j) => j.lead?.name },
+                  { head: 'lead', nowrap: true, cell: (j) => j.lead?.name },
                   {
                     head: 'stands between her and the report',
                     short: 'waits for',
@@ -101,7 +101,7 @@ export default function JobsPage() {
                     nowrap: true,
                     cell: (j) => (j.nextVisitAt ? shortDay(dayIn(j.nextVisitAt, zone)) : ''),
                   },
-                  { head: 'stage', cell: (j) => j.stage },
+                  { head: 'stage', nowrap: true, cell: (j) => j.stage },
                   { head: 'due', nowrap: true, cell: (j) => (j.dueOn ? <b>{shortDay(j.dueOn)}</b> : 'not yet') },
                 ]}
                 rows={data.jobs.edges.map(({ node }) => node)}
