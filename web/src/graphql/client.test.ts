@@ -1,6 +1,8 @@
+import type { Client } from 'urql'
 import { afterEach, expect, it, vi } from 'vitest'
-import { makeOutsideClient } from './client'
-import { ViewerDocument } from './gen/graphql'
+import { newId } from '../model/id'
+import { codeOf, makeOutsideClient } from './client'
+import { AddPartyDocument, ViewerDocument } from './gen/graphql'
 
 afterEach(() => vi.unstubAllGlobals())
 
@@ -23,4 +25,37 @@ it('what may not be seen leaves the rest as it is', async () => {
   answering({ data: { viewer: null }, errors: [{ message: 'Not yours.', extensions: { code: 'FORBIDDEN' } }] })
   const { data, error } = await makeOutsideClient('x').query(ViewerDocument, {}).toPromise()
   expect([data, error?.graphQLErrors.length]).toEqual([{ viewer: null }, 1])
+})
+
+/** What the service was sent, one after the other; the first answers are lost. */
+function losing(lost: number) {
+  const sent: { mutation: string; id: string; name: string }[] = []
+  vi.stubGlobal('fetch', (_: unknown, init: RequestInit) => {
+    sent.push(JSON.parse(String(init.body)).variables.input)
+    if (sent.length <= lost) return Promise.reject(new TypeError('the line is gone'))
+    return Promise.resolve(
+      Response.json({ data: { addParty: null } }, { headers: { 'Content-Type': 'application/json' } }),
+    )
+  })
+  return sent
+}
+const press = (client: Client, name: string) =>
+  client
+    .mutation(AddPartyDocument, {
+      input: { mutation: newId('mut'), id: newId('pty'), kind: 'person', name },
+    })
+    .toPromise()
+
+it('pressed again after a lost answer, a change goes with the ids it had', async () => {
+  const sent = losing(2)
+  const client = makeOutsideClient('x')
+  expect(codeOf((await press(client, 'A. Ferrant')).error)).toBe('Offline')
+  await press(client, 'B. Oake')
+  await press(client, 'A. Ferrant')
+  await press(client, 'A. Ferrant')
+  const [first, other, again, next] = sent
+  expect(again).toEqual(first)
+  expect(other?.id).not.toBe(first?.id)
+  expect(next?.id).not.toBe(first?.id) // it was answered: the same words are another change
+  expect(next?.mutation).not.toBe(first?.mutation)
 })

@@ -3,6 +3,7 @@ import { authExchange } from '@urql/exchange-auth'
 import { cacheExchange } from '@urql/exchange-graphcache'
 import { Client, type CombinedError, fetchExchange } from 'urql'
 import { ownHeader, type Refused, refresh } from '../app/auth'
+import { sendAgain } from './again'
 import { cacheRules } from './cache'
 
 /** The service decides by code, house style "Errors". */
@@ -51,6 +52,7 @@ export function makeClient(signedOut: (why: Refused) => void): Client {
     exchanges: [
       cacheExchange(cacheRules),
       whole,
+      sendAgain(),
       stored,
       authExchange(async () => ({
         addAuthToOperation: (operation) => operation,
@@ -72,7 +74,7 @@ export function makeOutsideClient(token: string): Client {
     preferGetMethod: false,
     fetch: storedFetch,
     fetchOptions: { credentials: 'omit', headers: { ...ownHeader, 'X-Boottop-Share': token } },
-    exchanges: [whole, stored, fetchExchange],
+    exchanges: [whole, sendAgain(), stored, fetchExchange],
   })
 }
 
@@ -83,6 +85,6 @@ export function makeKeptClient(): Client {
     preferGetMethod: false,
     fetch: storedFetch,
     fetchOptions: { credentials: 'same-origin', headers: { ...ownHeader, 'X-Boottop-Client': '1' } },
-    exchanges: [whole, stored, fetchExchange],
+    exchanges: [whole, sendAgain(), stored, fetchExchange],
   })
 }

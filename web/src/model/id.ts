@@ -102,6 +102,13 @@ export function uuid7(now = Date.now(), random = crypto.getRandomValues(new Uint
   return `${time.slice(0, 8)}-${time.slice(8)}-7${middle}-${tail.slice(0, 4)}-${tail.slice(4)}`
 }
 
+const ofHere = new Set<string>()
+
 export function newId(kind: Kind): string {
-  return `${kind}_${uuid7()}`
+  const id = `${kind}_${uuid7()}`
+  ofHere.add(id)
+  return id
 }
+
+/** Whether the id was made on this page. */
+export const isOfHere = (id: string) => ofHere.has(id)

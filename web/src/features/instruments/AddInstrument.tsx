@@ -12,7 +12,9 @@ import s from './instruments.module.css'
 const kinds: InstrumentKind[] = ['capacitance', 'pins', 'hammer', 'thermometer', 'ultrasonic', 'hardness', 'other']
 
 /** An instrument and its first scale. A scale’s ends do not change later: readings were checked against them. */
-export function AddInstrument({ open, onClose }: { open: boolean; onClose: () => void }) {
+export function AddInstrument({ onClose }: { onClose: () => void }) {
+  const [id] = useState(() => newId('ins'))
+  const [made, setMade] = useState(false) // its scale may have failed: it is not made twice
   const [said, setSaid] = useState({ name: '', model: '', serial: '', scale: '', low: '0', high: '100' })
   const [kind, setKind] = useState<InstrumentKind>('capacitance')
   const [sensing, setSensing] = useState<'deep' | 'shallow' | 'pins' | null>('deep')
@@ -29,19 +31,21 @@ export function AddInstrument({ open, onClose }: { open: boolean; onClose: () =>
     event.preventDefault()
     setTried(true)
     if (!said.name.trim() || !ends || !low.ok || !high.ok) return
-    const id = newId('ins')
-    const made = await addInstrument({
-      input: {
-        mutation: newId('mut'),
-        id,
-        name: said.name.trim(),
-        model: said.model.trim(),
-        serial: said.serial.trim(),
-        kind,
-        sensing: sensing ?? '',
-      },
-    })
-    if (!made.data) return
+    if (!made) {
+      const { data } = await addInstrument({
+        input: {
+          mutation: newId('mut'),
+          id,
+          name: said.name.trim(),
+          model: said.model.trim(),
+          serial: said.serial.trim(),
+          kind,
+          sensing: sensing ?? '',
+        },
+      })
+      if (!data) return
+      setMade(true)
+    }
     const scaled = await addScale({
       input: {
         mutation: newId('mut'),
@@ -57,7 +61,7 @@ export function AddInstrument({ open, onClose }: { open: boolean; onClose: () =>
 
   const error = first.error ?? second.error
   return (
-    <Sheet title="Add an instrument" open={open} onClose={onClose}>
+    <Sheet title="Add an instrument" open onClose={onClose}>
       <form className={s.form} noValidate onSubmit={send}>
         {error && <Failed error={error} />}
         <TextField

@@ -68,7 +68,7 @@ export default function InstrumentsPage() {
         </Answer>
         <Invented show={viewer?.practice.invented} />
       </main>
-      <AddInstrument open={adding} onClose={() => setAdding(false)} />
+      {adding && <AddInstrument onClose={() => setAdding(false)} />}
     </>
   )
 }

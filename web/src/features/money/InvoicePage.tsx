@@ -341,6 +341,7 @@ function Pay({ body, today, onDone }: { body: InvoiceBodyFragment; today: string
 
 function Credit({ body, onDone }: { body: InvoiceBodyFragment; onDone: (id: string) => void }) {
   const row = read(InvoiceRowFragmentDoc, body)
+  const [id] = useState(() => newId('ivc'))
   const [note, setNote] = useState('')
   const [wrong, setWrong] = useState('')
   const [{ fetching, error }, credit] = useMutation(CreditInvoiceDocument)
@@ -348,7 +349,6 @@ function Credit({ body, onDone }: { body: InvoiceBodyFragment; onDone: (id: stri
   async function send(event: FormEvent) {
     event.preventDefault()
     if (!note.trim()) return setWrong('Say why: it stands on the credit note.')
-    const id = newId('ivc')
     const { data } = await credit({ input: { mutation: newId('mut'), id, invoice: row.id, note } })
     if (data) onDone(id)
   }

@@ -161,6 +161,7 @@ const ways = [
 /** Begins a draft with what is known: the quote, or the practice's own fee; then opens its page. */
 function NewInvoice({ of }: { of: JobMoneyBodyFragment }) {
   const navigate = useNavigate()
+  const [ids] = useState(() => ({ invoice: newId('ivc'), deposit: newId('ivc'), 'abort fee': newId('ivc') }))
   const [{ fetching, error }, draft] = useMutation(DraftInvoiceDocument)
   const settings = read(MoneySettingsBodyFragmentDoc, of.settings)
   return (
@@ -172,11 +173,16 @@ function NewInvoice({ of }: { of: JobMoneyBodyFragment }) {
           className="plain"
           disabled={fetching}
           onClick={async () => {
-            const id = newId('ivc')
             const { data } = await draft({
-              input: { mutation: newId('mut'), id, job: of.job, kind, lines: firstLines(kind, of, settings) },
+              input: {
+                mutation: newId('mut'),
+                id: ids[kind],
+                job: of.job,
+                kind,
+                lines: firstLines(kind, of, settings),
+              },
             })
-            if (data) navigate(`/invoices/${id}`)
+            if (data) navigate(`/invoices/${ids[kind]}`)
           }}
         >
           {name}

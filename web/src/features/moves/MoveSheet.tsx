@@ -194,6 +194,7 @@ function Accept({
   onMoved: (move: string) => void
 }) {
   const zone = of.slot.timeZone
+  const [id] = useState(() => newId('mve'))
   const [kept, setKept] = useState<ReadonlySet<string>>(new Set())
   const [reason, setReason] = useState('')
   const [tell, setTell] = useState({ client: true, yard: true })
@@ -213,7 +214,6 @@ function Accept({
 
   async function send(event: FormEvent) {
     event.preventDefault()
-    const id = newId('mve')
     const input = {
       mutation: newId('mut'),
       id,

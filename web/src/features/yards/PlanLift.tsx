@@ -28,6 +28,7 @@ export function PlanLift({
   onDone: (spell: string) => void
 }) {
   const practice = useViewer()?.practice.timeZone ?? 'UTC'
+  const [id] = useState(() => newId('spl'))
   const [find, setFind] = useState('')
   const [{ data }] = useQuery({ query: HaulOutChoicesDocument, variables: { find: find || null } })
   const [boat, setBoat] = useState(vessel?.id ?? '')
@@ -45,7 +46,6 @@ export function PlanLift({
   async function send(event: FormEvent) {
     event.preventDefault()
     if (!ready) return
-    const id = newId('spl')
     const { data } = await plan({
       input: {
         mutation: newId('mut'),
