@@ -99,6 +99,9 @@ func (s *Service) EditMember(ctx context.Context, a domain.Actor, in EditMember)
 		if err != nil {
 			return Done{}, err
 		}
+		if err := mayGiveThem(a, before, after); err != nil {
+			return Done{}, err
+		}
 		if err := mayTouchPrincipals(ctx, tx, a, before, after); err != nil {
 			return Done{}, err
 		}
@@ -135,6 +138,15 @@ func (in EditMember) apply(m Member, now time.Time) (Member, error) {
 		return m, domain.Invalidf("qualification", "A qualification has at most 500 letters.")
 	}
 	return m, checkRoles(m.Roles)
+}
+
+// mayGiveThem refuses roles that members give to themselves: the office invites who signs
+// reports, and may not become one of them by itself.
+func mayGiveThem(a domain.Actor, before, after Member) error {
+	if before.ID != a.Member || slices.Equal(before.Roles, after.Roles) {
+		return nil
+	}
+	return byPrincipal(a, "Nobody gives roles to himself or herself: ask a principal.")
 }
 
 // mayTouchPrincipals holds two rules: only a principal makes one, or takes that away,

@@ -64,7 +64,13 @@ func TestPrincipals(t *testing.T) {
 		want(t, err, domain.Forbidden)
 		_, err = b.EditMember(t.Context(), office, edit(surveyor.Member, "surveyor", "office"))
 		want(t, err, domain.Internal)
-		_, err = b.EditMember(t.Context(), principal, edit(office.Member, "office", "principal"))
+		_, err = b.EditMember(t.Context(), office, edit(office.Member, "office", "surveyor"))
+		want(t, err, domain.Forbidden)
+		_, err = b.EditMember(t.Context(), office, practice.EditMember{Mutation: newID(), ID: office.Member, Version: 1, Name: ptr("The front desk")})
+		want(t, err, domain.Internal)
+		named := edit(office.Member, "office", "principal")
+		named.Version = 2
+		_, err = b.EditMember(t.Context(), principal, named)
 		want(t, err, domain.Internal)
 	})
 	t.Run("one who was a principal when the page was opened is none any more", func(t *testing.T) {

@@ -2,6 +2,7 @@ import { type FormEvent, useState } from 'react'
 import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { faults } from '../../app/faults'
+import { useViewer } from '../../app/useViewer'
 import { EditMemberDocument, type PeoplePageQuery, type Role } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { TextArea, TextField } from '../../ui/Field'
@@ -21,6 +22,8 @@ export function EditMember({ member, onClose }: { member: Member; onClose: () =>
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, edit] = useMutation(EditMemberDocument)
   const { at, rest } = faults(error, 'name', 'qualification', 'roles')
+  const viewer = useViewer()
+  const own = viewer?.member?.id === member.id && !viewer.roles.includes('principal')
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -59,11 +62,15 @@ export function EditMember({ member, onClose }: { member: Member; onClose: () =>
           error={at('qualification')}
           help="As it stands under a report."
         />
-        <RoleTicks
-          chosen={roles}
-          onChange={setRoles}
-          error={tried && roles.length === 0 ? 'Everybody has a role at least' : at('roles')}
-        />
+        {own ? (
+          <p className="small note">Your roles: {roles.join(', ')}. A principal changes them.</p>
+        ) : (
+          <RoleTicks
+            chosen={roles}
+            onChange={setRoles}
+            error={tried && roles.length === 0 ? 'Everybody has a role at least' : at('roles')}
+          />
+        )}
         <Tick checked={left} onChange={setLeft}>
           Has left the practice
         </Tick>
