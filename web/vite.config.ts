@@ -5,8 +5,11 @@ import { defineConfig } from 'vitest/config'
 const service = process.env.BOOTTOP_URL ?? 'http://127.0.0.1:8080'
 const passed = ['/graphql', '/auth', '/share', '/money/invoices.csv', '/report', '/upload', '/file', '/healthz']
 
-/** Tests against the running service: one browser, one file after the other. `axe` changes nothing and may run beside. */
-const running = (name: 'browser' | 'axe' | 'pictures') => ({
+/**
+ * Tests against the running service: one browser, one file after the other. `looking` changes nothing that others
+ * look at, and runs beside them.
+ */
+const running = (name: 'browser' | 'looking' | 'pictures') => ({
   test: {
     name,
     include: [`tests/${name}/**/*.test.ts`],
@@ -31,7 +34,7 @@ export default defineConfig({
     projects: [
       { extends: true, test: { name: 'unit', include: ['src/**/*.test.{ts,tsx}'], environment: 'node' } },
       running('browser'),
-      running('axe'),
+      running('looking'),
       running('pictures'),
     ],
   },

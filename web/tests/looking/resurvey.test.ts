@@ -1,10 +1,10 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
+import { ask, launch, open, settle, signIn } from '../browser/open'
+import { onPaper } from '../browser/print'
+import { violations } from '../browser/violations'
 import { largeHull } from './large'
-import { ask, launch, open, settle, signIn } from './open'
-import { onPaper } from './print'
-import { violations } from './violations'
 
 /** A busy machine is slow, and that is no fault. */
 const slow = { timeout: 20_000 }

@@ -2,7 +2,7 @@ import type { BrowserContext } from 'playwright-core'
 import { fromDims } from '../../src/figure/defaults'
 import { newId } from '../../src/model/id'
 import { layOut } from '../../src/model/layout'
-import { ask, demo } from './open'
+import { ask, demo } from '../browser/open'
 
 interface Meters {
   vessel: { history: { passes: { hand: string; instrument: { id: string } | null; scale: { id: string } | null }[] } }
