@@ -81,7 +81,7 @@ func TestAReportPrintsThePhotosOfItsJob(t *testing.T) {
 	b, objects, w := write(t)
 	lead := b.ours.of[domain.Surveyor]
 	shown, kept := b.pinned(w, "weep below the log", 2400), b.pinned(w, "the trailer", 60)
-	edit := practice.EditPhoto{Mutation: newID(), ID: kept, Version: 2, Printed: ptr(false)}
+	edit := practice.EditPhoto{Mutation: newID(), ID: kept, Version: 1, Printed: ptr(false)}
 	must[practice.Done](t)(b.EditPhoto(t.Context(), lead, edit))
 	b.issued(w)
 
@@ -143,10 +143,11 @@ func TestWhatIsSaidOfAPhotoIsEdited(t *testing.T) {
 	b, _, w := write(t)
 	lead := b.ours.of[domain.Surveyor]
 	id := b.pinned(w, "weep", 80)
-	in := practice.EditPhoto{Mutation: newID(), ID: id, Version: 2, Caption: ptr("weep at the log"), Alt: ptr("A brown streak below a fitting"), Place: &w.places[4]}
+	// Opened before its copies were made: a job is nobody who changed it.
+	in := practice.EditPhoto{Mutation: newID(), ID: id, Version: 1, Caption: ptr("weep at the log"), Alt: ptr("A brown streak below a fitting"), Place: &w.places[4]}
 	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.EditPhoto(ctx, lead, in) })
 	p := must[practice.Photo](t)(b.Photo(t.Context(), lead, id))
-	if p.Caption != "weep at the log" || p.Alt == "" || !p.Printed || p.Version != 3 {
+	if p.Caption != "weep at the log" || p.Alt == "" || !p.Printed || p.Version != 2 {
 		t.Errorf("kept as %+v", p)
 	}
 	stale := in
@@ -156,7 +157,7 @@ func TestWhatIsSaidOfAPhotoIsEdited(t *testing.T) {
 	_, err = b.EditPhoto(t.Context(), b.theirs.of[domain.Surveyor], stale)
 	want(t, err, domain.NotFound)
 	elsewhere := b.survey(b.ours, "Heron")
-	in = practice.EditPhoto{Mutation: newID(), ID: id, Version: 3, Place: &elsewhere.places[0]}
+	in = practice.EditPhoto{Mutation: newID(), ID: id, Version: 2, Place: &elsewhere.places[0]}
 	_, err = b.EditPhoto(t.Context(), lead, in)
 	want(t, err, domain.Invalid, "place")
 }

@@ -421,7 +421,7 @@ func TestAnArchiveHoldsThePhotosOfItsReportAndNoOther(t *testing.T) {
 	t.Parallel()
 	b, objects, w := write(t)
 	shown, kept := b.pinned(w, "weep below the log", 900), b.pinned(w, "the trailer", 60)
-	must[practice.Done](t)(b.EditPhoto(t.Context(), b.ours.of[domain.Surveyor], practice.EditPhoto{Mutation: newID(), ID: kept, Version: 2, Printed: ptr(false)}))
+	must[practice.Done](t)(b.EditPhoto(t.Context(), b.ours.of[domain.Surveyor], practice.EditPhoto{Mutation: newID(), ID: kept, Version: 1, Printed: ptr(false)}))
 	b.issued(w)
 	token := b.share(w, "A. Ferrant", ferrant)
 	later := b.pinned(w, "after the issue", 70)

@@ -54,7 +54,7 @@ func TestWhatIsDrawnOverAPhotoIsALayer(t *testing.T) {
 	lead := b.ours.of[domain.Surveyor]
 	id := b.pinned(w, "weep", 600)
 	before := must[[]byte](t)(objects.Get(t.Context(), value[string](b, `select view_key from photos where id = $1`, id), 1<<24))
-	version := int32(2)
+	version := int32(1)
 	edit := func(change func(*practice.EditPhoto)) error {
 		in := practice.EditPhoto{Mutation: newID(), ID: id, Version: version}
 		change(&in)

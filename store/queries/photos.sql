@@ -43,7 +43,7 @@ select p.id, p.state, u.object_key, u.content_type, u.size_bytes, u.sha256
 -- name: MadePhoto :execrows
 update photos
    set state = @state, refused_because = @refused_because, width = sqlc.narg('width'), height = sqlc.narg('height'), view_key = @view_key,
-       thumb_key = @thumb_key, view_sha256 = @view_sha256, view_width = sqlc.narg('view_width'), view_height = sqlc.narg('view_height'), version = version + 1
+       thumb_key = @thumb_key, view_sha256 = @view_sha256, view_width = sqlc.narg('view_width'), view_height = sqlc.narg('view_height')
  where practice_id = @practice_id and id = @id and state = 'waiting';
 
 -- name: PlaceVessel :one

@@ -177,7 +177,7 @@ func (q *Queries) LockPhoto(ctx context.Context, arg LockPhotoParams) (LockPhoto
 const MadePhoto = `-- name: MadePhoto :execrows
 update photos
    set state = $1, refused_because = $2, width = $3, height = $4, view_key = $5,
-       thumb_key = $6, view_sha256 = $7, view_width = $8, view_height = $9, version = version + 1
+       thumb_key = $6, view_sha256 = $7, view_width = $8, view_height = $9
  where practice_id = $10 and id = $11 and state = 'waiting'
 `
 

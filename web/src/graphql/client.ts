@@ -5,6 +5,7 @@ import { Client, type CombinedError, fetchExchange } from 'urql'
 import { ownHeader, type Refused, refresh } from '../app/auth'
 import { sendAgain } from './again'
 import { cacheRules } from './cache'
+import { readOnceMore } from './readOnceMore'
 
 /** The service decides by code, house style "Errors". */
 export function codeOf(error: CombinedError | undefined): string | undefined {
@@ -51,6 +52,7 @@ export function makeClient(signedOut: (why: Refused) => void): Client {
     fetchOptions: { credentials: 'same-origin', headers: ownHeader },
     exchanges: [
       cacheExchange(cacheRules),
+      readOnceMore,
       whole,
       sendAgain(),
       stored,
