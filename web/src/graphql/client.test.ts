@@ -1,6 +1,7 @@
-import type { Client } from 'urql'
+import { Client, fetchExchange } from 'urql'
 import { afterEach, expect, it, vi } from 'vitest'
 import { newId } from '../model/id'
+import { sendAgain } from './again'
 import { codeOf, makeOutsideClient } from './client'
 import { AddPartyDocument, ViewerDocument } from './gen/graphql'
 
@@ -58,4 +59,18 @@ it('pressed again after a lost answer, a change goes with the ids it had', async
   expect(other?.id).not.toBe(first?.id)
   expect(next?.id).not.toBe(first?.id) // it was answered: the same words are another change
   expect(next?.mutation).not.toBe(first?.mutation)
+})
+
+it('long after a lost answer the same words are another change', async () => {
+  const sent = losing(1)
+  let now = 0
+  const client = new Client({
+    url: '/graphql',
+    preferGetMethod: false,
+    exchanges: [sendAgain(() => now), fetchExchange],
+  })
+  await press(client, 'A. Ferrant')
+  now = 15 * 60_000 + 1
+  await press(client, 'A. Ferrant')
+  expect(sent[1]?.mutation).not.toBe(sent[0]?.mutation)
 })
