@@ -160,9 +160,12 @@ func (s *Service) Engagements(ctx context.Context, a domain.Actor, open bool, pa
 	return list, err
 }
 
+// ended tells whether the practice takes it on no more.
+func (e Engagement) ended() bool { return e.Stage == "declined" || e.Stage == "closed" }
+
 // missing lists what an engagement lacks before it can be booked, each in words.
 func (e Engagement) missing() []Obstacle {
-	if e.Job != nil || e.Stage == "declined" || e.Stage == "closed" {
+	if e.Job != nil || e.ended() {
 		return nil
 	}
 	var list []Obstacle
@@ -280,14 +283,15 @@ func (s *Service) EditEngagement(ctx context.Context, a domain.Actor, in EditEng
 		if in.Stage != nil && *in.Stage != "declined" && *in.Stage != "closed" {
 			return Done{}, domain.Invalidf("stage", "An engagement is declined or closed by hand; the other stages follow from what is done.")
 		}
-		if in.Client != nil && (e.Client == nil || e.Client.ID != *in.Client) || in.Vessel != nil && !equal(in.Vessel, e.Vessel) {
+		otherClient := in.Client != nil && e.Client != nil && e.Client.ID != *in.Client
+		if in.Client != nil && e.Client == nil || otherClient || in.Vessel != nil && !equal(in.Vessel, e.Vessel) {
 			e.ConflictDecision = ""
 		}
 		in.apply(&e)
 		if err := e.check(ctx, tx); err != nil {
 			return Done{}, err
 		}
-		if in.otherOffer() {
+		if otherClient || in.otherOffer() { // what somebody else was offered is nobody's to accept
 			if err := tx.RevokeTermsLinks(ctx, e.ID, s.instant()); err != nil {
 				return Done{}, err
 			}
@@ -453,6 +457,9 @@ func (s *Service) DecideConflict(ctx context.Context, a domain.Actor, in DecideC
 		e.Version, e.ConflictDecision, e.ConflictNote = in.Version, in.Decision, note
 		if in.Decision == "decline" {
 			e.Stage = "declined"
+			if err := tx.RevokeTermsLinks(ctx, e.ID, s.instant()); err != nil {
+				return Done{}, err
+			}
 		}
 		return touched(ref(domain.ThingEngagement, e.ID)), tx.DecideConflict(ctx, e, raw, entered(a), s.instant())
 	})
@@ -504,7 +511,7 @@ func (e Engagement) bookable() error {
 	if e.Job != nil {
 		return domain.Conflictf("This engagement has its job already: %s.", e.JobNumber)
 	}
-	if e.Stage == "declined" || e.Stage == "closed" {
+	if e.ended() {
 		return domain.Conflictf("This engagement is %s.", e.Stage)
 	}
 	missing := e.missing()

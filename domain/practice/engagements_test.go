@@ -240,3 +240,54 @@ func TestAYardSeesItsSlots(t *testing.T) {
 	_, err = b.OpenYard(ctx, token)
 	want(t, err, domain.NotFound)
 }
+
+// An engagement that was declined, or that another client stands in for, is accepted by
+// nobody, whatever link is still about.
+func TestAnOfferEndsWithWhatItWasMadeFor(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		change func(b *bundle, office domain.Actor, id uuid.UUID) error
+		link   domain.Kind // what its link opens then
+	}{
+		"declined for a conflict": {func(b *bundle, office domain.Actor, id uuid.UUID) error {
+			_, err := b.DecideConflict(b.t.Context(), office, practice.DecideConflict{Mutation: newID(), Engagement: id, Version: 3, Decision: "decline", Note: "her owner is a client"})
+			return err
+		}, domain.NotFound},
+		"for another client": {func(b *bundle, office domain.Actor, id uuid.UUID) error {
+			other := b.party(b.ours, "Per Tern")
+			_, err := b.EditEngagement(b.t.Context(), office, practice.EditEngagement{Mutation: newID(), ID: id, Version: 3, Client: &other})
+			return err
+		}, domain.NotFound},
+		"closed beside its link": {func(b *bundle, _ domain.Actor, id uuid.UUID) error {
+			b.exec(`update engagements set stage = 'closed' where id = $1`, id)
+			return nil
+		}, domain.Conflict},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			b := setup(t)
+			ctx, office := t.Context(), b.ours.of[domain.Office]
+			id, terms, vessel, client := newID(), newID(), b.vessel(b.ours, "Kittiwake"), b.party(b.ours, "Ulla Knot")
+			done := must[practice.Done](t)
+			done(b.AddEnquiry(ctx, office, practice.AddEnquiry{Mutation: newID(), ID: id, Client: &client, Vessel: &vessel, Kind: "insurance"}))
+			done(b.DecideConflict(ctx, office, practice.DecideConflict{Mutation: newID(), Engagement: id, Version: 1, Decision: "go on"}))
+			done(b.SetQuote(ctx, office, practice.SetQuote{Mutation: newID(), Engagement: id, Version: 2, Lines: []practice.QuoteLine{{Text: "Survey", AmountMinor: 1}}}))
+			done(b.WriteTerms(ctx, b.ours.of[domain.Principal], practice.WriteTerms{Mutation: newID(), ID: terms, Name: "1", Body: "x"}))
+			offer := practice.OfferTerms{Mutation: newID(), ID: newID(), Engagement: id, Terms: terms, Name: "U", Email: "u@knot.example", Until: b.clock.now().AddDate(0, 0, 14)}
+			_, link, code, err := b.OfferTerms(ctx, office, offer)
+			want(t, err, domain.Internal)
+			want(t, c.change(b, office, id), domain.Internal)
+			before := value[string](b, `select stage from engagements where id = $1`, id)
+			_, err = b.AcceptTerms(ctx, link[strings.LastIndex(link, "/")+1:], practice.AcceptTerms{Mutation: newID(), Code: code, Name: "U"})
+			want(t, err, c.link)
+			if e := must[practice.Engagement](t)(b.Engagement(ctx, office, id)); e.Stage != before || e.TermsAcceptedAt != nil {
+				t.Errorf("%s before, it became %s, accepted at %v", before, e.Stage, e.TermsAcceptedAt)
+			}
+			if before != "quoted" {
+				offer.Mutation, offer.ID = newID(), newID()
+				_, _, _, err = b.OfferTerms(ctx, office, offer)
+				want(t, err, domain.Conflict)
+			}
+		})
+	}
+}

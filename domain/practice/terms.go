@@ -187,6 +187,8 @@ func offer(ctx context.Context, tx Tx, in OfferTerms) (TermsLink, error) {
 		return TermsLink{}, err
 	}
 	switch {
+	case e.ended():
+		return TermsLink{}, domain.Conflictf("This engagement is %s.", e.Stage)
 	case e.TermsAcceptedAt != nil:
 		return TermsLink{}, domain.Conflictf("The client accepted terms already, on %s.", e.TermsAcceptedAt.Format("2 January 2006"))
 	case e.ConflictDecision != "go on":
@@ -296,11 +298,15 @@ func (s *Service) AcceptTerms(ctx context.Context, token string, in AcceptTerms)
 	a := domain.Service(p)
 	_, err = s.write(ctx, &a, domain.Book, "acceptTerms", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		now, name := s.instant(), strings.TrimSpace(in.Name)
+		e, err := tx.Engagement(ctx, l.Engagement) // held before its links, as whoever takes an offer back does
+		if err != nil {
+			return Done{}, err
+		}
 		held, err := tx.TermsLinkToAccept(ctx, l.ID)
 		if err != nil {
 			return Done{}, err
 		}
-		if held.AcceptedAt != nil || held.RevokedAt != nil {
+		if held.AcceptedAt != nil || held.RevokedAt != nil || e.ended() {
 			return Done{}, domain.Conflictf("This offer was accepted already, or taken back.")
 		}
 		if err := tx.AcceptTermsLink(ctx, l.ID, name, in.EarlyStart, now); err != nil {
