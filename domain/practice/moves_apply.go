@@ -298,7 +298,11 @@ func (s *Service) takeBack(ctx context.Context, tx Tx, a domain.Actor, m Move, s
 			if err := takeBackSpell(ctx, tx, sp, l); err != nil {
 				return err
 			}
+			sp.PlannedLift, sp.PlannedLaunch = l.FromBefore, l.ToBefore
 		}
+	}
+	if err := slot.within(sp); err != nil {
+		return domain.Conflictf("%s Move it again instead.", err)
 	}
 	if slotMoved {
 		if err := tx.SetSlot(ctx, slot); err != nil {

@@ -285,3 +285,27 @@ func TestFitTellsHardFromSoft(t *testing.T) {
 		t.Errorf("the haul-out: %+v", h)
 	}
 }
+
+// A move is not taken back into a time ashore that no longer holds what it moved.
+func TestAMoveIsNotTakenBackOutOfTheTimeAshore(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	ctx, office := t.Context(), b.ours.of[domain.Office]
+	lift := time.Date(2026, 10, 5, 9, 0, 0, 0, practice.Zone("Europe/Dublin"))
+	h := b.haul("Whimbrel", "Europe/Dublin", lift, lift.AddDate(0, 2, 0), nil)
+	must[practice.Done](t)(b.DescribeSlot(ctx, office, practice.DescribeSlot{Mutation: newID(), Spell: h.spell, WashAt: ptr(lift.AddDate(0, 0, 2))}))
+	wash := practice.ApplyWash{Mutation: newID(), ID: newID(), Spell: h.spell, NewWash: lift.AddDate(0, 0, 12)}
+	must[practice.Done](t)(b.ApplyWash(ctx, office, wash))
+	later := practice.ApplyMove{Mutation: newID(), ID: newID(), Spell: h.spell, Version: 1, NewLift: lift.AddDate(0, 0, 8), NewLaunch: ptr(lift.AddDate(0, 2, 0))}
+	must[practice.Done](t)(b.ApplyMove(ctx, office, later))
+	undo := func(move uuid.UUID) error {
+		_, err := b.UndoMove(ctx, office, practice.UndoMove{Mutation: newID(), ID: move})
+		return err
+	}
+	want(t, undo(wash.ID), domain.Conflict) // it would stand six days before the lift
+	if at := value[time.Time](b, `select wash_at from slots where spell_id = $1`, h.spell); !at.Equal(wash.NewWash) {
+		t.Errorf("the wash stands at %s", at)
+	}
+	want(t, undo(later.ID), domain.Internal)
+	want(t, undo(wash.ID), domain.Internal)
+}

@@ -66,6 +66,7 @@ func TestAnOldVisitIsDatedAsFarAsItIsKnown(t *testing.T) {
 		pass := b.opening(b.ours, s)
 		pass.ID, pass.Visit, pass.Source, pass.Quoted, pass.Hand, pass.Instrument, pass.Scale, pass.BeganAt = newID(), v.ID, "typed from paper", true, nil, nil, nil, page.From
 		must[practice.Done](t)(b.OpenPass(ctx, hand, pass))
+		must[practice.Done](t)(b.EditVisit(ctx, office, practice.EditVisit{Mutation: newID(), ID: v.ID, Version: page.Version, Note: ptr("her book was found")}))
 		h := must[practice.History](t)(b.History(ctx, hand, s.vessel, nil))
 		k := slices.IndexFunc(h.Passes, func(p practice.HistoryPass) bool { return p.ID == pass.ID })
 		if p := h.Passes[k]; p.VisitPrecision != precision || p.VisitAsWritten != v.DateAsWritten || !slices.Contains(warnings(p.LostContext), "days-ashore") {

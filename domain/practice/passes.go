@@ -208,7 +208,7 @@ func (s *Service) OpenPass(ctx context.Context, a domain.Actor, in OpenPass) (Do
 		if !in.Quoted && (in.Hand == nil || in.Instrument == nil || in.Scale == nil) {
 			return Done{}, domain.Invalidf("instrument", "Name the hand, the instrument and its scale, or mark the pass as quoted from an old report.")
 		}
-		v, err := tx.Visit(ctx, in.Visit, sees(a))
+		v, err := attended(ctx, tx, a, in.Visit)
 		if err != nil {
 			return Done{}, err
 		}

@@ -269,8 +269,10 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 		}
 		before := v
 		in.apply(&v)
-		if err := checkTimes(v.From, v.To); err != nil {
-			return Done{}, err
+		if in.From != nil || in.To != nil { // one of an old report may be known to a year
+			if err := checkTimes(v.From, v.To); err != nil {
+				return Done{}, err
+			}
 		}
 		if err := spellFits(ctx, tx, v.SpellID, v.VesselID); err != nil {
 			return Done{}, err

@@ -372,3 +372,13 @@ func TestTodayIsTheDayOfThePracticesZone(t *testing.T) {
 		t.Errorf("a trainee waits for %+v", got.Waiting)
 	}
 }
+
+// Nothing is read at a visit that was called off.
+func TestNoPassIsOpenedOnAVisitThatWasCalledOff(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	b.exec(`update visits set state = 'cancelled' where id = $1`, s.visit)
+	_, err := b.OpenPass(t.Context(), b.ours.of[domain.Surveyor], b.opening(b.ours, s))
+	want(t, err, domain.Conflict)
+}
