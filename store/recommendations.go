@@ -72,8 +72,8 @@ func (tx *inPractice) UpdateRecommendation(ctx context.Context, r practice.Recom
 }
 
 // SetRecommendationState implements practice.RecommendationWriter.
-func (tx *inPractice) SetRecommendationState(ctx context.Context, id, step uuid.UUID, state, reason string, by *uuid.UUID, now time.Time) error {
-	if err := changed(tx.q.SetRecommendationState(ctx, queries.SetRecommendationStateParams{PracticeID: tx.practice, ID: id, State: state})); err != nil {
+func (tx *inPractice) SetRecommendationState(ctx context.Context, id, step uuid.UUID, before, state, reason string, by *uuid.UUID, now time.Time) error {
+	if err := changed(tx.q.SetRecommendationState(ctx, queries.SetRecommendationStateParams{PracticeID: tx.practice, ID: id, Before: before, State: state})); err != nil {
 		return fault("set state", err)
 	}
 	return fault("insert state", tx.q.InsertRecommendationState(ctx, queries.InsertRecommendationStateParams{

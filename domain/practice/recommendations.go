@@ -53,7 +53,7 @@ type RecommendationWriter interface {
 	InsertRecommendation(ctx context.Context, r Recommendation) error
 	Recommendation(ctx context.Context, id uuid.UUID, who Sees) (Recommendation, error)
 	UpdateRecommendation(ctx context.Context, r Recommendation) error
-	SetRecommendationState(ctx context.Context, id, step uuid.UUID, state, reason string, by *uuid.UUID, now time.Time) error
+	SetRecommendationState(ctx context.Context, id, step uuid.UUID, before, state, reason string, by *uuid.UUID, now time.Time) error
 }
 
 // JobOpen is what a use case needs of a job that the actor may see.
@@ -207,7 +207,7 @@ func (s *Service) SetRecommendationState(ctx context.Context, a domain.Actor, in
 			return Done{}, err
 		}
 		now := s.instant()
-		if err := tx.SetRecommendationState(ctx, r.ID, in.ID, in.State, in.Reason, entered(a), now); err != nil {
+		if err := tx.SetRecommendationState(ctx, r.ID, in.ID, r.State, in.State, in.Reason, entered(a), now); err != nil {
 			return Done{}, err
 		}
 		if in.State == "seen done" || in.State == "closed" {

@@ -46,7 +46,7 @@ select s.recommendation_id, s.state, s.reason, coalesce(m.name, s.by_name)::text
 -- name: SetRecommendationState :execrows
 update recommendations
    set state = @state, version = version + 1
- where practice_id = @practice_id and id = @id;
+ where practice_id = @practice_id and id = @id and state = @before;
 
 -- name: InsertRecommendationState :exec
 insert into recommendation_states (practice_id, id, recommendation_id, state, reason, by_id, by_name, at)

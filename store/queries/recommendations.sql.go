@@ -271,17 +271,23 @@ func (q *Queries) RecommendationsOfVessel(ctx context.Context, arg Recommendatio
 const SetRecommendationState = `-- name: SetRecommendationState :execrows
 update recommendations
    set state = $1, version = version + 1
- where practice_id = $2 and id = $3
+ where practice_id = $2 and id = $3 and state = $4
 `
 
 type SetRecommendationStateParams struct {
 	State      string
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Before     string
 }
 
 func (q *Queries) SetRecommendationState(ctx context.Context, arg SetRecommendationStateParams) (int64, error) {
-	result, err := q.db.Exec(ctx, SetRecommendationState, arg.State, arg.PracticeID, arg.ID)
+	result, err := q.db.Exec(ctx, SetRecommendationState,
+		arg.State,
+		arg.PracticeID,
+		arg.ID,
+		arg.Before,
+	)
 	if err != nil {
 		return 0, err
 	}
