@@ -39,7 +39,7 @@ type reportRead struct {
 	gaps     []queries.GapsOfJobRow
 	entries  []queries.EntriesOfJobRow
 	plans    []queries.PlansOfJobRow
-	refused  []queries.RefusedOfJobRow
+	allowed  []queries.PermissionsOfJobRow
 	schedule scheduleRead
 	examined []queries.ExaminationsOfJobRow
 	value    *queries.ValuationOfJobRow
@@ -72,7 +72,7 @@ func (r *reportRead) queue(b *pgx.Batch, who practice.Sees) {
 	many(b, &r.gaps, queries.GapsOfJob, r.p, job)
 	many(b, &r.entries, queries.EntriesOfJob, r.p, job)
 	many(b, &r.plans, queries.PlansOfJob, r.p, job)
-	many(b, &r.refused, queries.RefusedOfJob, r.p, job)
+	many(b, &r.allowed, queries.PermissionsOfJob, r.p, job)
 	r.schedule.queue(b, r.p)
 	many(b, &r.examined, queries.ExaminationsOfJob, r.p, job)
 	one(b, &r.value, queries.ValuationOfJob, r.p, job)
@@ -119,7 +119,7 @@ func (r *reportRead) sources() (practice.Sources, error) {
 	r.src.Gaps = convert(r.gaps, func(x queries.GapsOfJobRow) practice.GapAt { return practice.GapAt(x) })
 	r.src.Entries = convert(r.entries, func(x queries.EntriesOfJobRow) practice.EntryAt { return practice.EntryAt(x) })
 	r.src.Plans = convert(r.plans, func(x queries.PlansOfJobRow) practice.PlanAt { return practice.PlanAt(x) })
-	r.src.NotPermitted = convert(r.refused, func(x queries.RefusedOfJobRow) practice.Unpermitted { return practice.Unpermitted(x) })
+	r.src.Permissions = convert(r.allowed, permissionFrom(r.row.JobID))
 	r.src.Schedule, r.src.Examinations, r.src.Valuation = r.schedule.schedule(), convert(r.examined, examinationFrom), valuationFrom(r.value)
 	if r.signer != nil {
 		r.src.Signer, r.src.SignerAs = r.signer.Name, r.signer.Qualification
@@ -188,7 +188,7 @@ func (s *Store) Reports(ctx context.Context, p uuid.UUID, page practice.Page, wh
 	var vessels []queries.GetVesselLineRow
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		many(b, &rows, queries.ReportLines, p, nil, after, page.AfterID, guest, self, member, int32(page.First+1))
-		many(b, &vessels, queries.VesselLinesOfReports, p, after, page.AfterID)
+		many(b, &vessels, queries.VesselLinesOfReports, p, after, page.AfterID, guest, self, member, int32(page.First+1))
 	})
 	if err != nil {
 		return nil, err

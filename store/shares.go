@@ -45,8 +45,9 @@ func (tx *inPractice) InsertShare(ctx context.Context, in practice.ShareReport, 
 }
 
 // RevokeShare implements practice.ShareWriter.
-func (tx *inPractice) RevokeShare(ctx context.Context, id uuid.UUID, now time.Time) (uuid.UUID, error) {
-	report, err := found(tx.q.RevokeShare(ctx, queries.RevokeShareParams{PracticeID: tx.practice, ID: id, Now: now}))
+func (tx *inPractice) RevokeShare(ctx context.Context, id uuid.UUID, who practice.Sees, now time.Time) (uuid.UUID, error) {
+	guest, self, member := whom(who)
+	report, err := found(tx.q.RevokeShare(ctx, queries.RevokeShareParams{PracticeID: tx.practice, ID: id, Now: now, Guest: guest, Self: self, Member: member}))
 	return report, fault("revoke share", err)
 }
 

@@ -33,7 +33,7 @@ type Sources struct {
 	Gaps            []GapAt
 	Entries         []EntryAt
 	Plans           []PlanAt
-	NotPermitted    []Unpermitted
+	Permissions     []Permission
 	Schedule        Schedule
 	Examinations    []Examination
 	Valuation       *Valuation
@@ -79,8 +79,9 @@ type ReportFacts struct {
 	SelfCheckHours   int32
 	Invented         bool
 	Signers          int32     // members who may put their name under a report
-	VisitedAt        time.Time // of the job's last visit; the epoch where there is none
-	Yard             string    // where that was
+	VisitedAt        time.Time // of the last visit that was made, or else is planned; the epoch where there is none
+	VisitZone        string
+	Yard             string // where that was
 	LeadName         string
 	Qualification    string
 	Former           []string
@@ -135,13 +136,6 @@ type EntryAt struct {
 type PlanAt struct {
 	PassID uuid.UUID
 	Places []int32
-}
-
-// Unpermitted is a permission that was refused, or asked for and not given.
-type Unpermitted struct {
-	What    string
-	Extent  string
-	Refused bool
 }
 
 // kindTitles are the kinds of survey as a report's title says them.
@@ -420,9 +414,7 @@ func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInpu
 		}
 	}
 	l.Unreached, l.Void = reasons(unreached), reasons(void)
-	for _, n := range src.NotPermitted {
-		l.NotPermitted = append(l.NotPermitted, n.What)
-	}
+	l.NotPermitted = withheld(src.Permissions)
 	for _, area := range scheduleInput(src) {
 		for _, item := range area.Items {
 			if item.Examined != report.Examined {

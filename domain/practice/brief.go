@@ -32,7 +32,7 @@ type Brief struct {
 	Weak    []BriefPoint
 	Again   []BriefPoint
 	Like    []string // what to do as last time, and what else it costs
-	Missing []string // permissions that this kind of job asks and nobody has given
+	Missing []string // permissions that this kind of job asks and that are not given
 	Next    []string // what the next reading could show
 	Over    OverVisits
 	Safety  []string
@@ -325,7 +325,7 @@ func (b *Brief) permissions() {
 		list = []string{"board and survey", "photograph", "mark the hull"}
 	}
 	for _, what := range list {
-		if !slices.ContainsFunc(b.Permissions, func(p Permission) bool { return p.What == what && p.GivenOn != nil }) {
+		if stopped(b.Permissions, what) != "" {
 			b.Missing = append(b.Missing, what)
 		}
 	}

@@ -271,16 +271,12 @@ func (all ownTexts) sections() []report.Section {
 // placeholders says what stands for each of them in a report of this job.
 func placeholders(src Sources) []report.Placeholder {
 	f := src.Facts
-	where, err := time.LoadLocation(f.TimeZone)
-	if err != nil {
-		where = time.UTC
-	}
 	is := map[string]string{
 		"vessel": f.Name, "hull number": f.HullNumberAsRead, "client": f.ClientName, "client as": f.ClientAs, "yard": f.Yard,
 		"surveyor": f.LeadName, "practice": f.PracticeName, "job": f.JobNumber, "kind": kindTitles[f.Kind],
 	}
 	if f.VisitedAt.Unix() > 0 {
-		is["date"] = report.Day(f.VisitedAt, where)
+		is["date"] = report.Day(f.VisitedAt, Zone(f.VisitZone))
 	}
 	for _, p := range src.History.Passes {
 		if p.JobID != f.JobID {

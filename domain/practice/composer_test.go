@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -291,5 +292,20 @@ func TestThePlacesThatNobodyReadAreLimits(t *testing.T) {
 	}
 	if page := b.draftOf(id); !bytes.Contains(page.Content, []byte("Every place of the plan was reached.")) {
 		t.Errorf("with every place read it says %s", page.Content)
+	}
+}
+
+// A report is dated by the visit that was made, on its yard's clock, not by one to come.
+func TestTheDateOfAReportIsOfTheVisitThatWasMade(t *testing.T) {
+	t.Parallel()
+	b, _, w := write(t)
+	lead := b.ours.of[domain.Surveyor]
+	b.exec(`update visits set state = 'done', from_at = '2026-04-08T22:30Z', to_at = '2026-04-08T23:30Z', time_zone = 'Pacific/Auckland' where id = $1`, w.visit)
+	next := w.planned(newID(), lead.Member)
+	next.Spell, next.From, next.To = nil, b.clock.now().AddDate(0, 1, 0), b.clock.now().AddDate(0, 1, 0).Add(time.Hour)
+	must[practice.Done](t)(b.PlanVisit(t.Context(), b.ours.of[domain.Office], next))
+	must[practice.Done](t)(b.AddSection(t.Context(), lead, practice.AddSection{Mutation: newID(), ID: newID(), Report: w.report, Title: "Attendance", Body: "Seen on {date} at {yard}."}))
+	if page := b.draftOf(w.report); !bytes.Contains(page.Content, []byte("Seen on 9 April 2026 at Skerrow yard.")) {
+		t.Errorf("the draft says %s", regexp.MustCompile(`Seen on[^"]*`).Find(page.Content))
 	}
 }

@@ -28,6 +28,18 @@ func stopped(words []Permission, what string) string {
 	return ""
 }
 
+// withheld lists what somebody asked for and may not do, by the last word on each.
+func withheld(words []Permission) []string {
+	var list []string
+	for _, p := range words {
+		if !slices.Contains(list, p.What) && stopped(words, p.What) != "" {
+			list = append(list, p.What)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
 // lastWord is what counts of several records of one permission: the latest answer, or,
 // where nobody has answered, the last question. Asking for more leaves what was given.
 func lastWord(words []Permission, what string) *Permission {

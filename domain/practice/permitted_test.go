@@ -502,3 +502,26 @@ func TestWhoWasInvitedHearsOfAMoveOnce(t *testing.T) {
 func (s survey) at(b *bundle) time.Time {
 	return value[time.Time](b, `select from_at from visits where id = $1`, s.visit)
 }
+
+// What a report and a brief say is not permitted follows the last word, whatever was
+// refused or asked before.
+func TestTheLastWordOnAPermissionIsPrinted(t *testing.T) {
+	t.Parallel()
+	b, _, w := write(t)
+	b.answer(w.job, "drill or core", refused(2))
+	b.answer(w.job, "drill or core", given(4))
+	b.answer(w.job, "open blisters", given(2))
+	b.answer(w.job, "open blisters", refused(5))
+	b.answer(w.job, "photograph", asked)
+	b.answer(w.job, "photograph", asked)
+	b.answer(w.job, "mark the hull", given(2))
+	b.answer(w.job, "mark the hull", refused(5))
+	page := must[practice.ReportPage](t)(b.Report(t.Context(), b.ours.of[domain.Surveyor], w.report))
+	if !strings.Contains(string(page.Content), "Not permitted, or not asked: mark the hull, open blisters and photograph.") {
+		t.Errorf("of permissions the report says %v", regexp.MustCompile(`Not permitted[^"]*`).FindAllString(string(page.Content), -1))
+	}
+	brief := must[practice.Brief](t)(b.Brief(t.Context(), b.ours.of[domain.Surveyor], w.job))
+	if !slices.Contains(brief.Missing, "mark the hull") {
+		t.Errorf("what was taken back is not among the missing: %v", brief.Missing)
+	}
+}

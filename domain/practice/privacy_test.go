@@ -346,7 +346,11 @@ func (b *bundle) heldInTheDatabase(what string, x somebody) {
 
 func TestAFileGoesOnlyWhenItsTimeIsOver(t *testing.T) {
 	t.Parallel()
-	b, x := known(t, 9*365*24*time.Hour)
+	const ago = 9 * 365 * 24 * time.Hour
+	b, x := known(t, ago)
+	b.clock.pass(-ago)
+	b.amended(x.written)
+	b.clock.pass(ago)
 	ctx, principal := t.Context(), b.ours.of[domain.Principal]
 	number := value[string](b, `select number from jobs where id = $1`, x.job)
 	in := practice.EraseFile{Mutation: newID(), ID: newID(), Job: x.job, Reason: "its time is over", Number: number}
@@ -401,7 +405,7 @@ func TestAFileGoesOnlyWhenItsTimeIsOver(t *testing.T) {
 	if found, err := b.Authentic(ctx, [32]byte(page.PdfSha256)); err != nil || found.Number != page.Number {
 		t.Errorf("its hash is not known any more: %v", err)
 	}
-	x.objectsGo(t, b, in.ID, 5) // page, PDF, and a photo with its copies
+	x.objectsGo(t, b, in.ID, 7) // page and PDF, those of an addendum, and a photo with its copies
 	verified(t, b)
 	if n := value[int](b, `select count(*) from readings where practice_id = $1`, b.ours.id); n == 0 {
 		t.Error("the hull's readings went")

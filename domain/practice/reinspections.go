@@ -253,7 +253,11 @@ func (s *Service) AddGuarantee(ctx context.Context, a domain.Actor, in AddGuaran
 		if err != nil {
 			return Done{}, err
 		}
-		windows, err := guaranteed(g, settings, now)
+		p, err := tx.Practice(ctx)
+		if err != nil {
+			return Done{}, err
+		}
+		windows, err := guaranteed(g, settings, day(now.In(Zone(p.TimeZone))))
 		if err != nil {
 			return Done{}, err
 		}
@@ -268,8 +272,7 @@ func (s *Service) AddGuarantee(ctx context.Context, a domain.Actor, in AddGuaran
 
 // guaranteed is the window before a guarantee ends. One that ends sooner than the rule
 // asks is looked at from now until its end.
-func guaranteed(g Guarantee, settings ReinspectionSettings, now time.Time) ([]NewReinspection, error) {
-	today := day(now)
+func guaranteed(g Guarantee, settings ReinspectionSettings, today time.Time) ([]NewReinspection, error) {
 	plan, err := due.Work(due.Hull{Visited: today, GuaranteeEnd: g.EndsOn, DaysAshore: -1}, settings.Due())
 	if err != nil {
 		return nil, err

@@ -72,6 +72,17 @@ func (b *bundle) issued(w written) {
 	}
 }
 
+// amended writes an addendum to an issued report, issues it and makes its page and PDF.
+func (b *bundle) amended(w written) {
+	b.t.Helper()
+	ctx, lead, id := b.t.Context(), b.ours.of[domain.Surveyor], newID()
+	must[practice.Done](b.t)(b.WriteAddendum(ctx, lead, practice.WriteAddendum{Mutation: newID(), ID: id, Report: w.report, Text: "Row 2 was read on the scraped windows."}))
+	must[practice.Done](b.t)(b.IssueAddendum(ctx, lead, practice.IssueAddendum{Mutation: newID(), ID: id, Version: 1}))
+	if err := b.MakeAddendum(ctx, practice.AddendumJob{Practice: b.ours.id, Addendum: id}); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
 func TestAReportIsFrozenWithItsNumberAndItsBytes(t *testing.T) {
 	t.Parallel()
 	b, objects, w := write(t)
@@ -284,6 +295,10 @@ func TestAShareOpensWhatItNamesAndNothingElse(t *testing.T) {
 	if letter := b.letter("ferrant@post.example"); !strings.Contains(letter, "withdrawn") || !strings.Contains(letter, "read with the wrong scale") {
 		t.Errorf("who holds the link is told %q", letter)
 	}
+	b.exec(`update jobs set restricted = true where id = $1`, w.job) // a job that is closed to her is none of hers
+	_, err = b.RevokeShare(ctx, office, practice.RevokeShare{Mutation: newID(), ID: in.ID})
+	want(t, err, domain.NotFound)
+	b.exec(`update jobs set restricted = false where id = $1`, w.job)
 	must[practice.Done](t)(b.RevokeShare(ctx, office, practice.RevokeShare{Mutation: newID(), ID: in.ID}))
 	_, _, err = b.OpenShare(ctx, token, "page")
 	want(t, err, domain.NotFound)

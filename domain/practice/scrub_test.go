@@ -49,12 +49,13 @@ func TestAScrubFindsWhatIsMissingAndAltered(t *testing.T) {
 		b.pinned(w, fmt.Sprint("photo ", k), 100+k)
 	}
 	b.issued(w)
+	b.amended(w)
 	kept := must[[]practice.KeptObject](t)(b.store.KeptObjects(t.Context(), b.ours.id, "", "", 1000))
 	kinds := map[string]int{}
 	for _, k := range kept {
 		kinds[k.What]++
 	}
-	if kinds["upload"] != 8 || kinds["photo copy"] != 8 || kinds["small photo copy"] != 8 || kinds["report PDF"] != 1 || kinds["report page"] != 1 {
+	if kinds["upload"] != 8 || kinds["photo copy"] != 8 || kinds["small photo copy"] != 8 || kinds["report PDF"] != 1 || kinds["report page"] != 1 || kinds["addendum PDF"] != 1 || kinds["addendum page"] != 1 {
 		t.Fatalf("kept are %v", kinds)
 	}
 	scrub := func() (wrong map[string]string) {

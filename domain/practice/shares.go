@@ -79,7 +79,7 @@ type ShareReader interface {
 // ShareWriter writes shares.
 type ShareWriter interface {
 	InsertShare(ctx context.Context, in ShareReport, hash [32]byte, by *uuid.UUID, now time.Time) error
-	RevokeShare(ctx context.Context, id uuid.UUID, now time.Time) (report uuid.UUID, err error)
+	RevokeShare(ctx context.Context, id uuid.UUID, who Sees, now time.Time) (report uuid.UUID, err error)
 }
 
 // ShareReport is a new link to an issued report.
@@ -194,7 +194,7 @@ type RevokeShare struct {
 // RevokeShare ends a link: the next time it is opened it opens nothing.
 func (s *Service) RevokeShare(ctx context.Context, a domain.Actor, in RevokeShare) (Done, error) {
 	return s.write(ctx, &a, domain.Share, "revokeShare", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		of, err := tx.RevokeShare(ctx, in.ID, s.instant())
+		of, err := tx.RevokeShare(ctx, in.ID, sees(a), s.instant())
 		return touched(ref(domain.ThingShare, in.ID), ref(domain.ThingReport, of)), err
 	})
 }

@@ -655,8 +655,10 @@ const KeysOfFile = `-- name: KeysOfFile :many
 select x.key::text as key
   from (select i.page_key as key from report_issues i join reports r on r.practice_id = i.practice_id and r.id = i.report_id where i.practice_id = $1 and r.job_id = $2::uuid
         union select i.pdf_key from report_issues i join reports r on r.practice_id = i.practice_id and r.id = i.report_id where i.practice_id = $1 and r.job_id = $2
-        union select i.pdf_key from addendum_issues i join addenda a on a.practice_id = i.practice_id and a.id = i.addendum_id join reports r on r.practice_id = a.practice_id and r.id = a.report_id
-               where i.practice_id = $1 and r.job_id = $2
+        union select k.key
+                from addendum_issues i join addenda a on a.practice_id = i.practice_id and a.id = i.addendum_id join reports r on r.practice_id = a.practice_id and r.id = a.report_id
+               cross join lateral unnest(array[i.page_key, i.pdf_key]) k (key)
+               where i.practice_id = $1 and r.job_id = $2 and k.key is not null
         union select u.object_key from papers d join uploads u on u.practice_id = d.practice_id and u.id = d.upload_id where d.practice_id = $1 and d.job_id = $2
         union select u.object_key from recommendation_evidence e join recommendations c on c.practice_id = e.practice_id and c.id = e.recommendation_id join uploads u on u.practice_id = e.practice_id and u.id = e.upload_id
                where e.practice_id = $1 and c.job_id = $2
@@ -671,7 +673,7 @@ type KeysOfFileParams struct {
 	Job        uuid.UUID
 }
 
-// What a file has in the store: pages and PDFs as issued, papers, invoices as evidence, and photos that its clients sent with their copies.
+// What a file has in the store: pages and PDFs as issued, of addenda too, papers, invoices as evidence, and photos that its clients sent with their copies.
 func (q *Queries) KeysOfFile(ctx context.Context, arg KeysOfFileParams) ([]string, error) {
 	rows, err := q.db.Query(ctx, KeysOfFile, arg.PracticeID, arg.Job)
 	if err != nil {

@@ -49,14 +49,18 @@ select r.id, coalesce(r.number, '')::text as number, r.title, r.state, r.job_id,
  limit @most;
 
 -- name: VesselLinesOfReports :many
+-- The boats of a page of reports.
 select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at, v.time_zone, v.last_pass_at, ''::text as found_as
   from vessel_lines v
  where v.practice_id = @practice_id
-   and v.id in (select j.vessel_id from (
-     select r.job_id from reports r
+   and v.id in (
+     select j.vessel_id from reports r
+       join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
       where r.practice_id = @practice_id and (r.created_at, r.id) < (@after_at::timestamptz, @after_id::uuid)
-      order by r.created_at desc, r.id desc) page
-     join jobs j on j.practice_id = @practice_id and j.id = page.job_id)
+        and ((not j.restricted and not @guest::boolean) or @self::boolean
+             or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+      order by r.created_at desc, r.id desc
+      limit @most)
  order by v.id;
 
 -- name: NextReportNumber :one
@@ -118,10 +122,15 @@ insert into shares (practice_id, id, report_id, party_id, name, email, purpose, 
 values (@practice_id, @id, @report_id, sqlc.narg('party_id'), @name, @email, @purpose, @token_sha256, @now, sqlc.narg('created_by'), @until);
 
 -- name: RevokeShare :one
-update shares
-   set revoked_at = coalesce(revoked_at, @now::timestamptz)
- where practice_id = @practice_id and id = @id
-returning report_id;
+update shares s
+   set revoked_at = coalesce(s.revoked_at, @now::timestamptz)
+  from reports r, jobs j
+ where s.practice_id = @practice_id and s.id = @id
+   and r.practice_id = s.practice_id and r.id = s.report_id
+   and j.practice_id = r.practice_id and j.id = r.job_id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+returning s.report_id;
 
 -- name: GetShare :one
 select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
@@ -173,7 +182,7 @@ insert into share_openings (practice_id, id, share_id, what, at)
 values (@practice_id, @id, @share_id, @what, @now);
 
 -- name: ReportFacts :one
--- What a report says of job, client, boat and practice.
+-- What a report says of job, client, boat and practice, and of the last visit that was made, or else is planned.
 select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.vessel_id, coalesce(c.name, '')::text as client_name,
        coalesce((select x.role from party_roles x
                   where x.practice_id = j.practice_id and x.party_id = j.client_id and x.vessel_id = j.vessel_id and x.role <> 'client' and (x.job_id is null or x.job_id = j.id)
@@ -182,9 +191,8 @@ select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.v
        v.name, v.kind as boat_kind, v.loa_mm, v.moulded_year, v.hull_number_as_read, v.hull_number_where, v.registry, v.official_number, v.water, v.months_afloat,
        p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.self_check_hours, p.invented,
        (select count(*) from members s where s.practice_id = j.practice_id and s.left_at is null and s.roles && '{principal,surveyor}')::integer as signers,
-       coalesce((select w.from_at from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), 'epoch')::timestamptz as visited_at,
-       coalesce((select y.name from visits w join spells h on h.practice_id = w.practice_id and h.id = w.spell_id join parties y on y.practice_id = h.practice_id and y.id = h.yard_id
-                  where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), '')::text as yard,
+       coalesce(w.from_at, 'epoch')::timestamptz as visited_at, coalesce(w.time_zone, p.time_zone)::text as visit_zone,
+       coalesce((select y.name from spells h join parties y on y.practice_id = h.practice_id and y.id = h.yard_id where h.practice_id = w.practice_id and h.id = w.spell_id), '')::text as yard,
        coalesce(m.name, '')::text as lead_name, coalesce(m.qualification, '')::text as qualification,
        coalesce((select array_agg(n.name order by n.id) from vessel_names n where n.practice_id = v.practice_id and n.vessel_id = v.id and n.kind = 'former name'), '{}')::text[] as former
   from jobs j
@@ -192,6 +200,11 @@ select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.v
   join practices p on p.practice_id = j.practice_id
   left join parties c on c.practice_id = j.practice_id and c.id = j.client_id
   left join members m on m.practice_id = j.practice_id and m.id = j.lead_id
+  left join visits w on w.practice_id = j.practice_id and w.id = (
+       select x.id from visits x
+        where x.practice_id = j.practice_id and x.job_id = j.id and x.state <> 'cancelled'
+        order by x.state = 'done' desc, x.from_at desc, x.id desc
+        limit 1)
  where j.practice_id = @practice_id and j.id = @job_id;
 
 -- name: MemberName :one
@@ -238,12 +251,6 @@ select p.id as pass_id, coalesce((select array_agg(l.ordinal order by x.position
   join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
  where p.practice_id = @practice_id and v.job_id = @job_id
  order by p.began_at, p.id;
-
--- name: RefusedOfJob :many
-select what, extent, (refused_on is not null)::boolean as refused
-  from permissions
- where practice_id = @practice_id and job_id = @job_id and given_on is null
- order by what;
 
 -- name: LockAddendum :one
 select a.id, a.report_id, a.number, a.text, a.state, a.version

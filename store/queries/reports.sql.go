@@ -1309,44 +1309,6 @@ func (q *Queries) PlansOfJob(ctx context.Context, arg PlansOfJobParams) ([]Plans
 	return items, nil
 }
 
-const RefusedOfJob = `-- name: RefusedOfJob :many
-select what, extent, (refused_on is not null)::boolean as refused
-  from permissions
- where practice_id = $1 and job_id = $2 and given_on is null
- order by what
-`
-
-type RefusedOfJobParams struct {
-	PracticeID uuid.UUID
-	JobID      uuid.UUID
-}
-
-type RefusedOfJobRow struct {
-	What    string
-	Extent  string
-	Refused bool
-}
-
-func (q *Queries) RefusedOfJob(ctx context.Context, arg RefusedOfJobParams) ([]RefusedOfJobRow, error) {
-	rows, err := q.db.Query(ctx, RefusedOfJob, arg.PracticeID, arg.JobID)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var items []RefusedOfJobRow
-	for rows.Next() {
-		var i RefusedOfJobRow
-		if err := rows.Scan(&i.What, &i.Extent, &i.Refused); err != nil {
-			return nil, err
-		}
-		items = append(items, i)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	return items, nil
-}
-
 const ReplaceReport = `-- name: ReplaceReport :execrows
 update reports
    set state = 'replaced', replaced_by = $1::uuid, ended_because = $2, ended_at = $3::timestamptz, ended_by = $4, version = version + 1
@@ -1388,9 +1350,8 @@ select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.v
        v.name, v.kind as boat_kind, v.loa_mm, v.moulded_year, v.hull_number_as_read, v.hull_number_where, v.registry, v.official_number, v.water, v.months_afloat,
        p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.self_check_hours, p.invented,
        (select count(*) from members s where s.practice_id = j.practice_id and s.left_at is null and s.roles && '{principal,surveyor}')::integer as signers,
-       coalesce((select w.from_at from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), 'epoch')::timestamptz as visited_at,
-       coalesce((select y.name from visits w join spells h on h.practice_id = w.practice_id and h.id = w.spell_id join parties y on y.practice_id = h.practice_id and y.id = h.yard_id
-                  where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), '')::text as yard,
+       coalesce(w.from_at, 'epoch')::timestamptz as visited_at, coalesce(w.time_zone, p.time_zone)::text as visit_zone,
+       coalesce((select y.name from spells h join parties y on y.practice_id = h.practice_id and y.id = h.yard_id where h.practice_id = w.practice_id and h.id = w.spell_id), '')::text as yard,
        coalesce(m.name, '')::text as lead_name, coalesce(m.qualification, '')::text as qualification,
        coalesce((select array_agg(n.name order by n.id) from vessel_names n where n.practice_id = v.practice_id and n.vessel_id = v.id and n.kind = 'former name'), '{}')::text[] as former
   from jobs j
@@ -1398,6 +1359,11 @@ select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.v
   join practices p on p.practice_id = j.practice_id
   left join parties c on c.practice_id = j.practice_id and c.id = j.client_id
   left join members m on m.practice_id = j.practice_id and m.id = j.lead_id
+  left join visits w on w.practice_id = j.practice_id and w.id = (
+       select x.id from visits x
+        where x.practice_id = j.practice_id and x.job_id = j.id and x.state <> 'cancelled'
+        order by x.state = 'done' desc, x.from_at desc, x.id desc
+        limit 1)
  where j.practice_id = $1 and j.id = $2
 `
 
@@ -1438,13 +1404,14 @@ type ReportFactsRow struct {
 	Invented         bool
 	Signers          int32
 	VisitedAt        time.Time
+	VisitZone        string
 	Yard             string
 	LeadName         string
 	Qualification    string
 	Former           []string
 }
 
-// What a report says of job, client, boat and practice.
+// What a report says of job, client, boat and practice, and of the last visit that was made, or else is planned.
 func (q *Queries) ReportFacts(ctx context.Context, arg ReportFactsParams) (ReportFactsRow, error) {
 	row := q.db.QueryRow(ctx, ReportFacts, arg.PracticeID, arg.JobID)
 	var i ReportFactsRow
@@ -1480,6 +1447,7 @@ func (q *Queries) ReportFacts(ctx context.Context, arg ReportFactsParams) (Repor
 		&i.Invented,
 		&i.Signers,
 		&i.VisitedAt,
+		&i.VisitZone,
 		&i.Yard,
 		&i.LeadName,
 		&i.Qualification,
@@ -1658,20 +1626,35 @@ func (q *Queries) ReportStory(ctx context.Context, arg ReportStoryParams) (Repor
 }
 
 const RevokeShare = `-- name: RevokeShare :one
-update shares
-   set revoked_at = coalesce(revoked_at, $1::timestamptz)
- where practice_id = $2 and id = $3
-returning report_id
+update shares s
+   set revoked_at = coalesce(s.revoked_at, $1::timestamptz)
+  from reports r, jobs j
+ where s.practice_id = $2 and s.id = $3
+   and r.practice_id = s.practice_id and r.id = s.report_id
+   and j.practice_id = r.practice_id and j.id = r.job_id
+   and ((not j.restricted and not $4::boolean) or $5::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $6::uuid))
+returning s.report_id
 `
 
 type RevokeShareParams struct {
 	Now        time.Time
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 }
 
 func (q *Queries) RevokeShare(ctx context.Context, arg RevokeShareParams) (uuid.UUID, error) {
-	row := q.db.QueryRow(ctx, RevokeShare, arg.Now, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, RevokeShare,
+		arg.Now,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
 	var report_id uuid.UUID
 	err := row.Scan(&report_id)
 	return report_id, err
@@ -1888,11 +1871,14 @@ const VesselLinesOfReports = `-- name: VesselLinesOfReports :many
 select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at, v.time_zone, v.last_pass_at, ''::text as found_as
   from vessel_lines v
  where v.practice_id = $1
-   and v.id in (select j.vessel_id from (
-     select r.job_id from reports r
+   and v.id in (
+     select j.vessel_id from reports r
+       join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
       where r.practice_id = $1 and (r.created_at, r.id) < ($2::timestamptz, $3::uuid)
-      order by r.created_at desc, r.id desc) page
-     join jobs j on j.practice_id = $1 and j.id = page.job_id)
+        and ((not j.restricted and not $4::boolean) or $5::boolean
+             or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $6::uuid))
+      order by r.created_at desc, r.id desc
+      limit $7)
  order by v.id
 `
 
@@ -1900,6 +1886,10 @@ type VesselLinesOfReportsParams struct {
 	PracticeID uuid.UUID
 	AfterAt    time.Time
 	AfterID    uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+	Most       int32
 }
 
 type VesselLinesOfReportsRow struct {
@@ -1917,8 +1907,17 @@ type VesselLinesOfReportsRow struct {
 	FoundAs     string
 }
 
+// The boats of a page of reports.
 func (q *Queries) VesselLinesOfReports(ctx context.Context, arg VesselLinesOfReportsParams) ([]VesselLinesOfReportsRow, error) {
-	rows, err := q.db.Query(ctx, VesselLinesOfReports, arg.PracticeID, arg.AfterAt, arg.AfterID)
+	rows, err := q.db.Query(ctx, VesselLinesOfReports,
+		arg.PracticeID,
+		arg.AfterAt,
+		arg.AfterID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+		arg.Most,
+	)
 	if err != nil {
 		return nil, err
 	}

@@ -49,6 +49,8 @@ select k.what, k.id, k.object_key, k.sha256
         union all
         select 'report PDF', i.report_id, i.pdf_key, i.pdf_sha256 from report_issues i where i.practice_id = @practice_id
         union all
+        select 'addendum page', i.addendum_id, i.page_key, i.page_sha256 from addendum_issues i where i.practice_id = @practice_id and i.page_key is not null
+        union all
         select 'addendum PDF', i.addendum_id, i.pdf_key, i.pdf_sha256 from addendum_issues i where i.practice_id = @practice_id
         union all
         select 'photo copy', p.id, p.view_key, p.view_sha256 from photos p where p.practice_id = @practice_id and p.view_key <> ''
