@@ -107,8 +107,10 @@ func (s *server) clone(ctx context.Context, template, name string) error {
 	if err != nil {
 		return err
 	}
+	// Copied as files it costs a third of what it costs through the log, which is how
+	// PostgreSQL copies unless told.
 	err = whileInUse(ctx, func() error {
-		_, err := pool.Exec(ctx, `create database `+name+` template `+template)
+		_, err := pool.Exec(ctx, `create database `+name+` template `+template+` strategy file_copy`)
 		return err
 	})
 	if err != nil {

@@ -136,14 +136,8 @@ func differ(a, b image.Image) (squares int) {
 func goldenPicture(t *testing.T, name string, got image.Image) {
 	t.Helper()
 	path := filepath.Join(reporttest.Root(), "testdata", "report", "pictures", name+".png")
-	var b bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, got); err != nil {
-		t.Fatal(err)
-	}
 	if *update {
-		if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		keepPicture(t, path, got)
 	}
 	kept, err := os.ReadFile(path)
 	if err != nil {
@@ -161,10 +155,19 @@ func goldenPicture(t *testing.T, name string, got image.Image) {
 		return
 	}
 	beside := strings.TrimSuffix(path, ".png") + ".new.png"
-	if err := os.WriteFile(beside, b.Bytes(), 0o644); err != nil {
-		t.Error(err)
-	}
+	keepPicture(t, beside, got)
 	t.Errorf("%s: %d squares look otherwise (-1: another number or size of pages); the new picture is %s", name, squares, beside)
+}
+
+func keepPicture(t *testing.T, path string, m image.Image) {
+	t.Helper()
+	var b bytes.Buffer
+	if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, m); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // Every golden report as pictures of its pages, in colour and in grey.
