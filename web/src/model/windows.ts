@@ -1,4 +1,4 @@
-import { dayMonth, longDay, shortDay } from './dates'
+import { dayMonth, shortDay } from './dates'
 import { plural } from './words'
 
 /** A window counted from a visit: months and days to its first and last day. */
@@ -45,7 +45,7 @@ export function spanText(span: Span): string {
 export function windowWords(r: { dueFrom: string; dueTo: string; waitsFor: string }): string {
   if (r.waitsFor === 'launch') return 'before she is launched'
   if (r.waitsFor === 'access') return 'when access or consent is given'
-  if (r.dueFrom === r.dueTo) return longDay(r.dueTo)
+  if (r.dueFrom === r.dueTo) return shortDay(r.dueTo)
   return r.dueFrom.slice(0, 4) === r.dueTo.slice(0, 4)
     ? `${dayMonth(r.dueFrom)} to ${shortDay(r.dueTo)}`
     : `${shortDay(r.dueFrom)} to ${shortDay(r.dueTo)}`

@@ -10,6 +10,9 @@ interface Edges<Node> {
   edges: { node: Node }[]
 }
 
+/** Addresses of what was issued: documents that are served with every script shut out. */
+export const issued = /\/report\.html$|\/addenda\/\d+\/page$/
+
 /** Every screen of the office, by its address in the running demonstration. */
 export async function screens(context: BrowserContext): Promise<Screen[]> {
   const { vessels } = await ask<{ vessels: Edges<{ id: string; name: string }> }>(context, 'VesselsPage', {

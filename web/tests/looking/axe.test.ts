@@ -1,7 +1,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { launch, open, settle, signIn, type Theme, themes } from '../browser/open'
-import { mine, outside, type Screen, screens } from '../browser/screens'
+import { issued, mine, outside, type Screen, screens } from '../browser/screens'
 import { lowTargets } from '../browser/targets'
 import { violations } from '../browser/violations'
 
@@ -11,12 +11,10 @@ beforeAll(async () => {
 })
 afterAll(() => browser?.close())
 
-/** What was issued is served with every script shut out, axe’s too: it is looked at as it reads, beside. */
-const issued = /\/report\.html$|\/addenda\/\d+\/page$/
-
 /** What is wrong with a screen: with its structure as it opens, and with its colours in each other light. */
 async function look(page: Page, { path }: Screen, lights: readonly Theme[]): Promise<string[]> {
   if (issued.test(path)) {
+    // axe’s scripts would be shut out too: it is looked at as it reads, beside.
     await page.goto('about:blank') // the policy of the page before would shut its styles out
     await page.setContent(await (await page.context().request.get(path)).text())
   } else {

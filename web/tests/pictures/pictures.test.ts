@@ -2,7 +2,7 @@ import { mkdirSync, rmSync } from 'node:fs'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, it } from 'vitest'
 import { launch, open, settle, signIn, sizes, themes } from '../browser/open'
-import { mine, outside, screens } from '../browser/screens'
+import { issued, mine, outside, type Screen, screens } from '../browser/screens'
 
 /** A picture of every screen at both sizes in the three themes, to be looked at. */
 const folder = new URL('../../pictures/', import.meta.url).pathname
@@ -18,23 +18,14 @@ const each = themes.flatMap((theme) => (Object.keys(sizes) as (keyof typeof size
 
 it.each(each)('$size in $theme', { timeout: 600_000 }, async ({ theme, size }) => {
   const { context, page } = await open(browser, { theme, size })
-  const shoot = (name: string) =>
-    page.screenshot({ path: `${folder}${name}-${sizes[size].width}-${theme}.png`, fullPage: size === 'phone' })
-  for (const screen of outside) {
-    await page.goto(screen.path)
-    await settle(page)
-    await shoot(screen.name)
+  const shoot = async ({ name, path }: Screen) => {
+    await page.goto(path, { waitUntil: 'load' })
+    if (!issued.test(path)) await settle(page)
+    await page.screenshot({ path: `${folder}${name}-${sizes[size].width}-${theme}.png`, fullPage: size === 'phone' })
   }
-  for (const screen of await mine(page)) {
-    await page.goto(screen.path)
-    await settle(page)
-    await shoot(screen.name)
-  }
+  for (const screen of outside) await shoot(screen)
+  for (const screen of await mine(page)) await shoot(screen)
   await signIn(page, 'principal')
-  for (const screen of await screens(context)) {
-    await page.goto(screen.path)
-    await settle(page)
-    await shoot(screen.name)
-  }
+  for (const screen of await screens(context)) await shoot(screen)
   await context.close()
 })

@@ -51,11 +51,11 @@ export default function EnquiryPage() {
                 <Ties e={e} found={data?.conflictCheck ?? []} />
                 <Quote key={e.version} e={e} />
                 <Offer e={e} terms={data?.terms ?? []} zone={data?.viewer.practice.timeZone ?? 'UTC'} />
-                <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
                 <Asks e={e} again={() => again({ requestPolicy: 'network-only' })} />
               </aside>
+              <Invented show={data?.viewer.practice.invented} />
             </>
           )}
         </Answer>

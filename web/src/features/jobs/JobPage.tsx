@@ -77,7 +77,6 @@ export default function JobPage() {
                 <Found job={job} />
                 <Reports job={job} />
                 <Again job={job} />
-                <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
                 <Told job={job} />
@@ -85,6 +84,7 @@ export default function JobPage() {
                 <Papers job={job} />
                 <Holds of={{ job: job.id }} />
               </aside>
+              <Invented show={data?.viewer.practice.invented} />
             </>
           )}
         </Answer>

@@ -99,11 +99,11 @@ export default function DoublesPage() {
                       <Others onChosen={(one, two) => choose({ first: one, second: two })} />
                     </>
                   )}
-                  <Invented show={viewer?.practice.invented} />
                 </section>
                 <aside>
                   <Merges rows={merges} />
                 </aside>
+                <Invented show={viewer?.practice.invented} />
               </>
             )}
           </Answer>

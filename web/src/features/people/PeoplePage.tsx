@@ -93,7 +93,6 @@ export default function PeoplePage() {
                   )}
                   <Competences />
                   <OwnRepeatability />
-                  <Invented show={viewer?.practice.invented} />
                 </section>
                 <aside>
                   <h2>The practice</h2>
@@ -146,6 +145,7 @@ export default function PeoplePage() {
                     </Allowed>
                   </p>
                 </aside>
+                <Invented show={viewer?.practice.invented} />
               </>
             )
           }}

@@ -88,7 +88,7 @@ export default function ReportPage() {
         <Answer data={report} error={report ? undefined : error} again={again} lines={12}>
           {(report) => <Loaded report={report} review={data?.viewer.practice.reviewRequired ?? false} />}
         </Answer>
-        <div style={{ padding: '0 24px 16px' }}>
+        <div className={s.foot}>
           <Invented show={data?.viewer.practice.invented} />
         </div>
       </main>

@@ -67,13 +67,13 @@ export default function SettingsPage() {
                   </section>
                 )}
                 {data.viewer.roles.includes('principal') && <ScheduleSettings />}
-                <Invented show={data.viewer.practice.invented} />
               </div>
               <aside>
                 <Yours />
                 <Feeds />
                 {data.viewer.roles.includes('principal') && <Keys />}
               </aside>
+              <Invented show={data.viewer.practice.invented} />
             </>
           )}
         </Answer>

@@ -3,7 +3,7 @@ import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { ExamineItemDocument, ItemChoicesDocument, type SurveyBookBodyFragment } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
-import { ChoiceField } from '../../ui/Choice'
+import { ChoiceField, type Option } from '../../ui/Choice'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { forgetTyped, useTyped } from '../../ui/useTyped'
@@ -11,27 +11,32 @@ import s from './surveybook.module.css'
 
 type Examination = SurveyBookBodyFragment['examinations'][number]
 
-const options = [
+export type Examined = 'examined' | 'in part' | 'not'
+
+export const examinedOptions: readonly Option<Examined>[] = [
   { value: 'examined', name: 'Examined' },
   { value: 'in part', name: 'In part' },
   { value: 'not', name: 'Not' },
-] as const
+]
 
 /** One item: examined, in part or not and why; its condition; the finding and photo that belong to it. */
 export function ExamineItem({
   visit,
   item,
   name,
+  examined: pressed,
   said,
   onClose,
 }: {
   visit: string
   item: string
   name: string
+  /** What was pressed in the list. */
+  examined: Examined | undefined
   said: Examination | undefined
   onClose: (kept: boolean) => void
 }) {
-  const [examined, setExamined] = useState((said?.examined ?? 'examined') as (typeof options)[number]['value'])
+  const [examined, setExamined] = useState(pressed ?? ((said?.examined ?? 'examined') as Examined))
   const typedAs = `item/${visit}/${item}.${said?.version ?? 0}/`
   const [why, setWhy] = useTyped(`${typedAs}why`, said?.why ?? '')
   const [condition, setCondition] = useTyped(`${typedAs}condition`, said?.condition ?? '')
@@ -72,7 +77,7 @@ export function ExamineItem({
     <Sheet title={name} open onClose={() => onClose(false)}>
       <form className={s.form} noValidate onSubmit={send}>
         {error && <Failed error={error} />}
-        <ChoiceField label="Examined" value={examined} onChange={setExamined} options={options} />
+        <ChoiceField label="Examined" value={examined} onChange={setExamined} options={examinedOptions} />
         {examined !== 'examined' && (
           <TextField
             label={examined === 'not' ? 'Why not' : 'Why not all of it'}

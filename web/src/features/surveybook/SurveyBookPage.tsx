@@ -1,7 +1,6 @@
 import { useState } from 'react'
 import { Link, useParams } from 'react-router'
 import { useQuery } from 'urql'
-import { Allowed } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { read } from '../../graphql/gen'
@@ -17,7 +16,8 @@ import { plural } from '../../model/words'
 import { SelectField } from '../../ui/Field'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
-import { ExamineItem } from './ExamineItem'
+import { type Examined, ExamineItem } from './ExamineItem'
+import { ItemRow } from './ItemRow'
 import { Notes } from './Notes'
 import s from './surveybook.module.css'
 import { Value } from './Value'
@@ -53,7 +53,6 @@ export default function SurveyBookPage() {
             <>
               <div>
                 <Schedule book={book} fresh={fresh} />
-                <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
                 <Value
@@ -64,6 +63,7 @@ export default function SurveyBookPage() {
                 />
                 <Notes job={book.job.id} notes={book.notes} fresh={fresh} />
               </aside>
+              <Invented show={data?.viewer.practice.invented} />
             </>
           )}
         </Answer>
@@ -72,14 +72,12 @@ export default function SurveyBookPage() {
   )
 }
 
-type Examination = SurveyBookBodyFragment['examinations'][number]
-
 function Schedule({ book, fresh }: { book: SurveyBookBodyFragment; fresh: () => void }) {
   const schedule = read(ScheduleBodyFragmentDoc, book.schedule)
   const [{ data }] = useQuery({ query: SurveyVisitsDocument, variables: { job: book.job.id } })
   const visits = (data?.job?.visits ?? []).filter(({ state }) => state !== 'cancelled')
   const [chosen, choose] = useState('')
-  const [open, setOpen] = useState<{ item: string; name: string } | null>(null)
+  const [open, setOpen] = useState<{ id: string; name: string; examined: Examined | undefined } | null>(null)
   const visit = chosen || (visits.at(-1)?.id ?? '')
   const newest = new Map(book.examinations.map((one) => [one.item, one]))
   const items = schedule.areas.flatMap((area) => area.items)
@@ -111,12 +109,13 @@ function Schedule({ book, fresh }: { book: SurveyBookBodyFragment; fresh: () => 
               <h3>{area.name}</h3>
               <ul className="plain-list">
                 {area.items.map((item) => (
-                  <Row
+                  <ItemRow
                     key={item.id}
-                    name={item.name}
+                    item={item}
+                    visit={visit}
                     said={newest.get(item.id)}
-                    disabled={!visit}
-                    onOpen={() => setOpen({ item: item.id, name: item.name })}
+                    kept={fresh}
+                    open={(examined) => setOpen({ ...item, examined })}
                   />
                 ))}
               </ul>
@@ -127,9 +126,10 @@ function Schedule({ book, fresh }: { book: SurveyBookBodyFragment; fresh: () => 
       {open && (
         <ExamineItem
           visit={visit}
-          item={open.item}
+          item={open.id}
           name={open.name}
-          said={book.examinations.filter((one) => one.item === open.item && one.visit === visit).at(-1)}
+          examined={open.examined}
+          said={book.examinations.filter((one) => one.item === open.id && one.visit === visit).at(-1)}
           onClose={(kept) => {
             setOpen(null)
             if (kept) fresh()
@@ -137,46 +137,5 @@ function Schedule({ book, fresh }: { book: SurveyBookBodyFragment; fresh: () => 
         />
       )}
     </section>
-  )
-}
-
-const words: Record<string, string> = { examined: 'examined', 'in part': 'in part', not: 'not examined' }
-
-function Row({
-  name,
-  said,
-  disabled,
-  onOpen,
-}: {
-  name: string
-  said: Examination | undefined
-  disabled: boolean
-  onOpen: () => void
-}) {
-  return (
-    <li className={s.item}>
-      <span>
-        <b>{name}</b>
-        <span className="small note">
-          {[said?.condition, said?.why, said?.note, said?.finding && 'a finding', said?.photo && 'a photo']
-            .filter(Boolean)
-            .join(' · ')}
-        </span>
-      </span>
-      <span className={said ? undefined : 'note'}>
-        {said ? (words[said.examined] ?? said.examined) : 'nothing said'}
-      </span>
-      <Allowed to="writeVisit">
-        <button
-          type="button"
-          className="plain"
-          disabled={disabled}
-          aria-label={`${said ? 'Change' : 'Examine'} ${name}`}
-          onClick={onOpen}
-        >
-          {said ? 'Change' : 'Examine'}
-        </button>
-      </Allowed>
-    </li>
   )
 }

@@ -82,7 +82,6 @@ export default function VisitPage() {
                 <Passes visit={visit} />
                 <Seen visit={visit} />
                 <Photos visit={visit} again={() => again({ requestPolicy: 'network-only' })} />
-                <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
                 <Conditions visit={visit} />
@@ -92,6 +91,7 @@ export default function VisitPage() {
                 </Allowed>
                 <Cautions spell={visit.spell} />
               </aside>
+              <Invented show={data?.viewer.practice.invented} />
             </>
           )}
         </Answer>

@@ -153,7 +153,6 @@ function Body({ of, may, again, invented }: { of: HaulOut; may: boolean; again: 
             </ul>
           </section>
         )}
-        <Invented show={invented} />
       </div>
       <aside>
         <Yard of={of} slot={slot} />
@@ -165,6 +164,7 @@ function Body({ of, may, again, invented }: { of: HaulOut; may: boolean; again: 
           </p>
         </section>
       </aside>
+      <Invented show={invented} />
       {(open === 'lift' || open === 'wash') && <MoveSheet spell={slot.id} what={open} onClose={shut} onDone={again} />}
       {open === 'edit' && <EditHaulOut slot={slot} notes={of.spell.notes} onClose={shut} onDone={again} />}
       {open === 'slot' && <EditSlot slot={slot} onClose={shut} onDone={again} />}

@@ -54,12 +54,12 @@ export default function YardPage() {
                 <Slots yard={yard} zone={zone} may={may} onDone={again} />
                 <Tides yard={yard} zone={zone} may={may} onDone={again} />
                 <WeatherRecord yard={yard} zone={zone} may={may} onDone={again} />
-                <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
                 <Known yard={yard} may={may} onDone={again} />
                 <YardLinks yard={yard} may={may} zone={zone} onDone={again} />
               </aside>
+              <Invented show={data?.viewer.practice.invented} />
             </>
           )}
         </Answer>
