@@ -126,9 +126,10 @@ function whereIt(finding: FindingCardFragment, places: PlaceNames): string {
 function WindowTable({ windows }: { windows: Windows }) {
   const area = windows.reduce((sum, { widthMm, heightMm }) => sum + widthMm * heightMm, 0) / 1e6
   if (windows.length === 0) return null
+  const along = windows.toSorted((a, b) => a.side.localeCompare(b.side) || a.alongMm - b.alongMm || a.downMm - b.downMm)
   return (
     <>
-      <table className="folds">
+      <table className="folds pairs">
         <caption className="sr">Windows opened</caption>
         <thead>
           <tr>
@@ -142,15 +143,17 @@ function WindowTable({ windows }: { windows: Windows }) {
           </tr>
         </thead>
         <tbody>
-          {windows.map((window) => (
+          {along.map((window) => (
             <tr key={window.id}>
               <th scope="row">
                 {window.side} {metres(window.alongMm)}, {metres(window.downMm)} down
               </th>
-              <td data-head="size">
+              <td data-head="size" className="nowrap">
                 {window.widthMm} × {window.heightMm} mm
               </td>
-              <td data-head="bared to">{window.baredTo}</td>
+              <td data-head="bared to" className="nowrap">
+                {window.baredTo}
+              </td>
               <td data-head="blisters seen" className="num">
                 {window.blistersSeen}
               </td>

@@ -14,6 +14,7 @@ import { Holds } from '../privacy/Holds'
 import { Kept } from '../privacy/Kept'
 import { AddPart } from './AddPart'
 import { EditParty } from './EditParty'
+import { overTime, type PartOverTime } from './parts'
 import s from './people.module.css'
 
 /** One of those whom the practice deals with: how to reach them, what they are to which boat, their jobs. */
@@ -119,16 +120,28 @@ function Parts({ person, may, onDone }: { person: PersonFragment; may: boolean; 
           columns={[
             { head: 'part', names: true, cell: (part) => part.role },
             { head: 'boat', cell: (part) => <Link to={`/vessels/${part.vessel.id}`}>{part.vessel.name}</Link> },
-            { head: 'job', cell: (part) => part.job && <Link to={`/jobs/${part.job.id}`}>{part.job.number}</Link> },
             { head: 'from', nowrap: true, cell: (part) => part.from && shortDay(part.from) },
             { head: 'to', nowrap: true, cell: (part) => part.to && shortDay(part.to) },
+            { head: 'jobs', cell: ({ jobs }) => jobs.length > 0 && <JobLinks jobs={jobs} /> },
           ]}
-          rows={person.roles}
+          rows={overTime(person.roles)}
           id={(part) => part.id}
         />
       )}
       {open && <AddPart of={{ party: person.id }} onClose={() => setOpen(false)} onDone={onDone} />}
     </section>
+  )
+}
+
+function JobLinks({ jobs }: { jobs: PartOverTime['jobs'] }) {
+  return (
+    <ul className={s.jobs}>
+      {jobs.map(({ id, number }) => (
+        <li key={id}>
+          <Link to={`/jobs/${id}`}>{number}</Link>
+        </li>
+      ))}
+    </ul>
   )
 }
 

@@ -28,7 +28,7 @@ export function Marks({ visit }: { visit: Visit }) {
         </p>
       )}
       {removed.error && <Failed error={removed.error} />}
-      <ul className="plain-list">
+      <ul className="plain-list" hidden={visit.marks.length === 0}>
         {visit.marks.map((mark) => (
           <li key={mark.id} className={s.mark}>
             <span>
