@@ -105,7 +105,7 @@ func (p *sheet) rowWords(side Side) {
 			continue
 		}
 		last = y
-		depth := strings.TrimPrefix(strconv.FormatFloat(math.Abs(t.At), 'f', 2, 64), "0")
+		depth := strconv.FormatFloat(math.Abs(t.At), 'f', 2, 64)
 		if i == 0 {
 			depth += " m"
 		}

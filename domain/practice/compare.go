@@ -400,9 +400,9 @@ func placeUntold(code string) Untold {
 	u := Untold{Code: code}
 	switch code {
 	case "not-read":
-		u.Text, u.Todo = "Read at one of the two visits only.", "Read them at the next visit."
+		u.Text, u.Todo = "Read at one visit only.", "Read them at the next visit."
 	case "void":
-		u.Text, u.Todo = "Void at one of the two visits.", "Read them again where the pad lies flat."
+		u.Text, u.Todo = "Void at one visit.", "Read them again where the pad lies flat."
 	case "other-surface":
 		u.Text, u.Todo = "Read on another surface than the rest of the pass.", "Read them on the like surface next time."
 	case "coating-changed":

@@ -166,13 +166,13 @@ func buildPlaceChange(p PlaceChangeInput) PlaceChange {
 func buildVisit(in Input, v VisitInput) VisitLine {
 	out := VisitLine{On: v.AsWritten, Instrument: v.Instrument, Surveyor: v.Surveyor, Standing: v.Standing, Why: v.Why}
 	if out.On == "" {
-		out.On = Day(v.At, in.Zone)
+		out.On = ShortDay(v.At, in.Zone)
 	}
 	switch {
-	case v.Ashore == nil && v.AshoreAsWritten != "":
-		out.Ashore = "“" + v.AshoreAsWritten + "” ashore"
-	case v.Ashore != nil || v.Standing != Quoted:
+	case v.Ashore != nil || v.Standing != Quoted && v.AshoreAsWritten == "":
 		out.Ashore = Ashore(v.Ashore)
+	default:
+		out.Ashore = AshoreWritten(v.AshoreAsWritten)
 	}
 	return out
 }

@@ -194,6 +194,15 @@ func Ashore(out *AshoreInput) string {
 	return Count(out.Most, "day", "days") + " ashore"
 }
 
+// AshoreWritten says how long a boat had been out as an old paper has it, in its own words,
+// or that it does not say.
+func AshoreWritten(words string) string {
+	if words = strings.TrimSpace(words); words == "" || strings.EqualFold(words, "not stated") {
+		return "days ashore not stated"
+	}
+	return "“" + words + "” ashore"
+}
+
 // Span gives whole numbers from a least to a most: "3 to 33", or the one number.
 func Span(least, most int) string {
 	if least == most {

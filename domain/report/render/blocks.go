@@ -7,15 +7,18 @@ import (
 	"boottop.example/practice/domain/report/render/internal/tagged"
 )
 
-// place draws a block where the page stands. next is what follows it: a heading stays
+// place draws a block where the page stands. after is what follows it: a heading stays
 // with the beginning of that.
-func (f *flow) place(parent *tagged.Node, b, next block) error {
+func (f *flow) place(parent *tagged.Node, b block, after []block) error {
 	switch b := b.(type) {
 	case masthead:
 		f.masthead(parent, b)
 	case heading:
-		f.heading(parent, b, next)
+		f.heading(parent, b, after)
 	case prose:
+		if b.whole {
+			f.need(f.wholeHeight(b, after))
+		}
 		f.paragraph(parent, "P", b.spans, f.s.of(b), leading, ink)
 		f.y += f.s.after()
 	case factList:
@@ -33,12 +36,10 @@ func (f *flow) place(parent *tagged.Node, b, next block) error {
 	case plateBlock:
 		return f.plate(parent, b)
 	case photoBlock:
-		return f.photo(parent, b.p)
-	case newPage:
-		f.portrait()
+		return f.photoRow(parent, b)
 	case blanksNote:
-		if f.t.blanks() {
-			f.paragraph(parent, "P", []span{{text: blankWords}}, f.s.small, leading, ink)
+		if f.blanks {
+			f.paragraph(parent, "P", blankNote, f.s.small, leading, ink)
 		}
 	}
 	return nil
@@ -46,11 +47,7 @@ func (f *flow) place(parent *tagged.Node, b, next block) error {
 
 func (f *flow) placeAll(parent *tagged.Node, list []block) error {
 	for i, b := range list {
-		var next block
-		if i+1 < len(list) {
-			next = list[i+1]
-		}
-		if err := f.place(parent, b, next); err != nil {
+		if err := f.place(parent, b, list[i+1:]); err != nil {
 			return err
 		}
 		f.progress(1)
@@ -141,9 +138,9 @@ func (f *flow) with(t types, draw func()) {
 	f.t = was
 }
 
-func (f *flow) heading(parent *tagged.Node, h heading, next block) {
+func (f *flow) heading(parent *tagged.Node, h heading, after []block) {
 	size := f.s.headSize(h.level)
-	keep := size*titleLead + f.s.headAfter() + f.beginning(next)
+	keep := size*titleLead + f.s.headAfter() + f.beginning(after)
 	if f.page == nil || f.wide() || !f.fresh && f.room() < f.s.headSpace(h.level)+keep {
 		f.portrait()
 	}
@@ -158,26 +155,62 @@ func (f *flow) heading(parent *tagged.Node, h heading, next block) {
 	f.d.Bookmark(h.level, h.text, f.page, f.y-4)
 	f.with(face, func() { f.paragraph(parent, role, spans, size, titleLead, ink) })
 	f.y += f.s.headAfter()
-	if _, photo := next.(photoBlock); photo {
-		f.y += f.s.after() // a picture has no leading above it
+	if len(after) > 0 {
+		if _, photo := after[0].(photoBlock); photo {
+			f.y += f.s.after() // a picture has no leading above it
+		}
 	}
 }
 
-// beginning is how much of a block must stand under its heading.
-func (f *flow) beginning(b block) float64 {
-	switch b := b.(type) {
+// beginning is how much of what follows must stand under a heading.
+func (f *flow) beginning(after []block) float64 {
+	if len(after) == 0 {
+		return 0
+	}
+	switch b := after[0].(type) {
 	case prose:
-		return 2 * f.s.of(b) * leading
+		if b.whole {
+			return f.wholeHeight(b, after[1:])
+		}
+		lines := len(f.t.lay(b.spans, f.s.of(b), f.width))
+		if len(after) > 1 && lines <= mostLead {
+			if t, ok := after[1].(table); ok { // words that lead to a table stay with it
+				return float64(lines)*f.s.of(b)*leading + f.s.after() + f.tableBeginning(t)
+			}
+		}
+		return float64(min(lines, 3)) * f.s.of(b) * leading
 	case table:
-		return 52
+		return f.tableBeginning(b)
 	case factList, pair:
 		return 36
 	case heading:
-		return 60
+		return f.s.headSpace(b.level) + f.s.headSize(b.level)*titleLead + f.s.headAfter() + f.beginning(after[1:])
 	case photoBlock:
-		return f.photoHeight(b.p) + f.s.after()
+		return f.rowOfPhotosHeight(b) + f.s.after()
 	}
 	return 0
+}
+
+// mostLead is how many lines may lead to a table and be kept with it.
+const mostLead = 4
+
+// wholeHeight is what a paragraph that is kept whole takes, with those that follow it.
+func (f *flow) wholeHeight(p prose, after []block) float64 {
+	h := float64(len(f.t.lay(p.spans, f.s.of(p), f.width)))*f.s.of(p)*leading + f.s.after()
+	if len(after) == 0 {
+		return h
+	}
+	switch next := after[0].(type) {
+	case prose:
+		if next.whole {
+			h += f.wholeHeight(next, after[1:])
+		}
+	case blanksNote:
+		if f.blanks {
+			h += f.wholeHeight(prose{spans: blankNote, small: true}, nil)
+		}
+	}
+	return h
 }
 
 // keptFacts is how high a list of facts may be and still be kept on one page, points.

@@ -28,6 +28,7 @@ type (
 	prose struct {
 		spans []span
 		small bool
+		whole bool // not parted over pages, nor from a whole one that follows
 	}
 	// factList is a list of names and what is so.
 	factList struct{ facts []report.Fact }
@@ -38,7 +39,8 @@ type (
 		id      string
 		columns []column
 		rows    [][]cell
-		across  int // columns of the sheet that the rows run through; 1 or 2
+		across  int      // columns of the sheet that the rows run through; 1 or 2
+		beside  [][]cell // rows of tables of the same columns: their columns stand under each other
 	}
 	// caution is ruled off above and below.
 	caution struct{ lines []string }
@@ -52,10 +54,11 @@ type (
 		change *report.Change
 		pins   []figure.Pin // of the plate of places
 	}
-	// photos are printed two a page.
-	photoBlock struct{ p report.Photo }
-	// newPage begins a page.
-	newPage struct{}
+	// photos are printed two a page; two upright ones stand beside each other.
+	photoBlock struct {
+		p      report.Photo
+		beside *report.Photo
+	}
 	// blanksNote says what □ stands for, where the PDF has one; a page has letters of its reader's.
 	blanksNote struct{}
 )
@@ -85,7 +88,8 @@ func plain(text string) cell { return cell{spans: []span{{text: text}}} }
 type composition struct {
 	r      report.Report
 	front  []block // the first page, as far as it fits
-	rest   []block
+	rest   []block // what is to be read
+	shown  []block // plates, photos and tables of figures
 	plates []plateBlock
 	labels map[string]string // id → "Plate 1"
 	target map[string]string // id → the id of the block it leads to
@@ -98,12 +102,12 @@ func compose(r report.Report) *composition {
 	c.composeFront()
 	c.composeCompared()
 	c.composeFindings()
+	c.composeEnd()
 	for _, b := range c.plates {
-		c.rest = append(c.rest, b)
+		c.shown = append(c.shown, b)
 	}
 	c.composePhotos()
 	c.composeTables()
-	c.composeEnd()
 	return c
 }
 

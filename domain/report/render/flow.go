@@ -41,6 +41,10 @@ type flow struct {
 	done   int
 	photos int // set so far
 	total  int
+	// plates that are to stand on pages of their own, after this one
+	waiting []waitingPlate
+	err     error // of a plate that waited
+	blanks  bool  // □ stands for a letter somewhere in the report
 }
 
 const (
@@ -53,8 +57,9 @@ const (
 	titleLead = 1.15
 )
 
-// portrait begins an upright page.
+// portrait begins an upright page, after the plates that waited for the end of the last.
 func (f *flow) portrait() {
+	f.setWaiting()
 	w, h := f.o.Paper.size()
 	f.page = f.d.Page(w, h)
 	f.left, f.width = marginX, w-2*marginX
@@ -185,6 +190,9 @@ func (f *flow) paragraph(parent *tagged.Node, role string, spans []span, size, l
 	}
 	n := parent.Add(role)
 	step := size * lead
+	if len(lines) == 3 { // two and one would leave one alone
+		f.need(3 * step)
+	}
 	for len(lines) > 0 {
 		f.need(step * float64(min(2, len(lines))))
 		fit := max(1, int((f.room()+0.01)/step))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html"
+	"slices"
 	"strings"
 
 	"boottop.example/practice/domain/report"
@@ -49,7 +50,7 @@ func Page(r report.Report, o PageOptions) ([]byte, error) {
 		return nil, err
 	}
 	w.raw(`<div class="rest">`)
-	if err := w.blocks(w.c.rest); err != nil {
+	if err := w.blocks(slices.Concat(w.c.rest, w.c.shown)); err != nil {
 		return nil, err
 	}
 	w.raw(`</div></main><footer><p>`)
@@ -178,7 +179,10 @@ func (w *pageWriter) block(b block) error {
 	case plateBlock:
 		return w.plate(b)
 	case photoBlock:
-		return w.photo(b.p)
+		if err := w.photo(b.p); err != nil || b.beside == nil {
+			return err
+		}
+		return w.photo(*b.beside)
 	}
 	return nil
 }

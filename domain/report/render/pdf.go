@@ -62,17 +62,9 @@ func PDF(r report.Report, o Options) ([]byte, error) {
 		return nil, err
 	}
 	c := compose(r)
-	f := &flow{d: d, t: t, c: c, o: o, s: newSizes(1), ids: map[string]*tagged.Anchor{}, total: countBlocks(c.front) + countBlocks(c.rest) + 1}
+	f := &flow{d: d, t: t, c: c, o: o, s: newSizes(1), ids: map[string]*tagged.Anchor{}, blanks: t.blanks(r), total: countBlocks(c.front) + countBlocks(c.rest) + countBlocks(c.shown) + 1}
 	f.portrait()
-	if f.s, err = f.frontSizes(); err != nil {
-		return nil, fmt.Errorf("set report: %w", err)
-	}
-	if err := f.placeAll(d.Root(), c.front); err != nil {
-		return nil, fmt.Errorf("set report: %w", err)
-	}
-	f.s = newSizes(1)
-	f.newSheet()
-	if err := f.placeAll(d.Root(), c.rest); err != nil {
+	if err := f.setAll(); err != nil {
 		return nil, fmt.Errorf("set report: %w", err)
 	}
 	f.furniture()
@@ -83,31 +75,90 @@ func PDF(r report.Report, o Options) ([]byte, error) {
 	return d.Bytes()
 }
 
+// setAll sets the report: what is to be read, then what is shown. Plates wait for the end
+// of a page, so that what follows them fills it.
+func (f *flow) setAll() (err error) {
+	if f.s, err = f.frontSizes(); err != nil {
+		return err
+	}
+	if err := f.placeAll(f.d.Root(), f.c.front); err != nil {
+		return err
+	}
+	f.s = newSizes(1)
+	f.newSheet()
+	if f.s, err = f.restSizes(); err != nil {
+		return err
+	}
+	if err := f.placeAll(f.d.Root(), f.c.rest); err != nil {
+		return err
+	}
+	f.s = newSizes(1)
+	if err := f.placeAll(f.d.Root(), f.c.shown); err != nil {
+		return err
+	}
+	f.setWaiting()
+	return f.err
+}
+
 // frontSizes are the largest at which the first part stands on one page, not below what
 // reads well (8.1 pt): each is tried on a sheet that is thrown away. Where none does, it
 // flows on at full size.
 func (f *flow) frontSizes() (sizes, error) {
 	for _, k := range []float64{1.03, 1, 0.97, 0.94, 0.91, 0.88} {
-		try := &flow{d: tagged.New(tagged.Info{}), t: f.t, c: f.c, o: Options{Paper: f.o.Paper}, s: newSizes(k), ids: map[string]*tagged.Anchor{}}
-		try.portrait()
-		if err := try.placeAll(try.d.Root(), f.c.front); err != nil {
-			return sizes{}, err
-		}
-		if len(try.d.Pages()) == 1 {
-			return try.s, nil
+		try, err := f.try(f.c.front, k, bodyTop)
+		if err != nil || len(try.d.Pages()) == 1 {
+			return newSizes(k), err
 		}
 	}
 	return newSizes(1), nil
 }
 
-// newSheet begins the rest on a page of its own; that of an addendum follows on.
-func (f *flow) newSheet() {
-	if len(f.c.rest) > 0 && !f.fresh && f.c.r.Issue.AddendumTo == "" {
-		if _, plate := f.c.rest[0].(plateBlock); !plate {
-			f.portrait()
+// restSizes are those at which what is to be read does not end with a few lines on a page:
+// a little smaller where that saves the page, else the full ones.
+func (f *flow) restSizes() (sizes, error) {
+	for _, k := range []float64{1, 0.98, 0.96, 0.94, 0.92} {
+		try, err := f.try(f.c.rest, k, f.y)
+		if err != nil {
+			return sizes{}, err
+		}
+		if len(try.d.Pages()) == 1 || try.filled() > lonely {
+			return newSizes(k), nil
 		}
 	}
+	return newSizes(1), nil
 }
+
+// lonely is the part of a page that looks forgotten.
+const lonely = 0.2
+
+// try sets blocks at a size on sheets that are thrown away, the first from y on.
+func (f *flow) try(list []block, k, y float64) (*flow, error) {
+	try := &flow{d: tagged.New(tagged.Info{}), t: f.t, c: f.c, o: Options{Paper: f.o.Paper}, s: newSizes(k), blanks: f.blanks, ids: map[string]*tagged.Anchor{}}
+	try.portrait()
+	try.y, try.fresh = y, y <= bodyTop
+	return try, try.placeAll(try.d.Root(), list)
+}
+
+// filled is how much of the page's height is taken, 0 to 1.
+func (f *flow) filled() float64 { return (f.y - bodyTop) / (f.bottom - bodyTop) }
+
+// newSheet begins the rest on a page of its own, unless the front is short; that of an
+// addendum follows on.
+func (f *flow) newSheet() {
+	short := len(f.d.Pages()) == 1 && f.filled() < shortFront
+	switch {
+	case f.fresh || f.c.r.Issue.AddendumTo != "":
+	case short:
+		f.y += afterFront
+	default:
+		f.portrait()
+	}
+}
+
+// shortFront is the part of the first page that leaves room for more than the front.
+const shortFront = 0.6
+
+const afterFront = 12.0 // points
 
 func countBlocks(list []block) int {
 	n := len(list)

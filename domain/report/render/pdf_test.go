@@ -216,7 +216,7 @@ func TestReadingOrder(t *testing.T) {
 		for _, want := range []string{
 			"Limited survey", "Tamsel", "Report 2026-117", "In short", "On 14 October 2026, 21 days ashore", "What to do", "While ashore", "Look further", "For the record",
 			"The boat", "fin-keel sloop", "afloat", "How it was read", "Skerrow deep No. 2", "surveyor", "Limits", "Not reached: 4 places", "Opinion on the condition", "Second look: S. Maddern",
-			"What was asked", "Beside the earlier visits", "23 September 2026", "Plate 1.", "Plate 2.", "Table 1.", "P1/1", "P16/1", "S1/1", "Table 2.", "About this report",
+			"What was asked", "Beside the earlier visits", "23 Sep 2026", "About this report", "Plate 1.", "Plate 2.", "Table 1.", "P1/1", "P16/1", "S1/1", "Table 2.",
 		} {
 			i := strings.Index(text[at:], want)
 			if i < 0 {

@@ -33,18 +33,49 @@ func photoBytes(p report.Photo, get func(id string) ([]byte, error)) ([]byte, er
 
 const photoMost = 320.0 // height of a picture, so that two stand on a page
 
-// photoSize fits a picture into the measure.
-func (f *flow) photoSize(p report.Photo) (w, h float64) {
+// photoSize fits a picture into a breadth.
+func (f *flow) photoSize(p report.Photo, width float64) (w, h float64) {
 	pw, ph := float64(max(1, p.Width)), float64(max(1, p.Height))
 	_, page := f.o.Paper.size()
 	most := min(photoMost, (page-bodyTop-bodyFoot-150)/2+16)
-	k := min(f.width/pw, most/ph)
+	k := min(width/pw, most/ph)
 	return pw * k, max(1, ph*k)
 }
 
-func (f *flow) photoHeight(p report.Photo) float64 {
-	_, h := f.photoSize(p)
-	return h + 6 + float64(len(f.t.lay(f.c.photoCaption(p), f.s.small, f.width)))*f.s.small*1.3 + 12
+const (
+	captionLead = 1.3
+	captionGap  = 4.0  // between a picture and its caption
+	photoGap    = 12.0 // below it
+)
+
+// captionLines are those below a picture, or beside one that is upright and stands alone.
+func (f *flow) captionLines(p report.Photo, width float64) (lines []textLine, aside bool) {
+	w, h := f.photoSize(p, width)
+	if room := width - w - pairGap; upright(p) && room > 150 {
+		lines = f.t.lay(f.c.photoCaption(p), f.s.small, room)
+		if float64(len(lines))*f.s.small*captionLead < h {
+			return lines, true
+		}
+	}
+	return f.t.lay(f.c.photoCaption(p), f.s.small, width), false
+}
+
+func (f *flow) photoHeight(p report.Photo, width float64) float64 {
+	_, h := f.photoSize(p, width)
+	lines, aside := f.captionLines(p, width)
+	if aside {
+		return h + photoGap
+	}
+	return h + captionGap + float64(len(lines))*f.s.small*captionLead + photoGap
+}
+
+// rowOfPhotosHeight is that of a picture, or of the higher of two.
+func (f *flow) rowOfPhotosHeight(b photoBlock) float64 {
+	if b.beside == nil {
+		return f.photoHeight(b.p, f.width)
+	}
+	half := (f.width - pairGap) / 2
+	return max(f.photoHeight(b.p, half), f.photoHeight(*b.beside, half))
 }
 
 func (c *composition) photoCaption(p report.Photo) []span {
@@ -86,6 +117,34 @@ func (c *composition) placesPlate(p report.Photo) string {
 	return ""
 }
 
+// photoRow sets one picture, or two beside each other.
+func (f *flow) photoRow(parent *tagged.Node, b photoBlock) error {
+	_, page := f.o.Paper.size()
+	need := f.rowOfPhotosHeight(b)
+	if b.beside == nil {
+		return f.photo(parent, b.p)
+	}
+	if need > page-bodyTop-bodyFoot { // captions without end
+		if err := f.photo(parent, b.p); err != nil {
+			return err
+		}
+		return f.photo(parent, *b.beside)
+	}
+	f.need(need)
+	top, left, width := f.y, f.left, f.width
+	f.width = (width - pairGap) / 2
+	if err := f.photo(parent, b.p); err != nil {
+		return err
+	}
+	low := f.y
+	f.left, f.y = left+f.width+pairGap, top
+	if err := f.photo(parent, *b.beside); err != nil {
+		return err
+	}
+	f.left, f.width, f.y = left, width, max(low, f.y)
+	return nil
+}
+
 func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
 	b, err := photoBytes(p, f.o.Photo)
 	if err != nil {
@@ -95,9 +154,10 @@ func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
 	if err != nil {
 		return fmt.Errorf("%w: photo %d: %w", ErrPhoto, p.Number, err)
 	}
-	f.need(f.photoHeight(p))
+	f.need(f.photoHeight(p, f.width))
 	f.setAnchor(p.ID, f.y)
-	w, h := f.photoSize(p)
+	lines, aside := f.captionLines(p, f.width)
+	w, h := f.photoSize(p, f.width)
 	at := tagged.Box{X: f.left, Y: f.y, W: w, H: h}
 	f.page.Figure(parent, photoAlt(p), at, func(c *tagged.Canvas) {
 		c.Image(m, at)
@@ -111,10 +171,16 @@ func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
 		c.Restore()
 	})
 	f.photos++
-	f.y += h + 4
 	f.fresh = false
-	f.paragraph(parent, "P", f.c.photoCaption(p), f.s.small, 1.3, ink)
-	f.y += 12
+	if aside {
+		high := float64(len(lines)) * f.s.small * captionLead
+		f.setLines(parent.Add("P"), lines, f.c.photoCaption(p), f.s.small, captionLead, f.left+w+pairGap, f.y+h-high, ink, 0)
+		f.y += h + photoGap
+		return nil
+	}
+	f.y += h + captionGap
+	f.paragraph(parent, "P", f.c.photoCaption(p), f.s.small, captionLead, ink)
+	f.y += photoGap
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -15,17 +16,65 @@ func count(n int) string { return strconv.Itoa(n) }
 // smallest figures (9.5 px) just above 7.
 const perPixel = 0.75
 
-// plate draws one figure on a landscape page of its own: title, drawing, legend, caption.
+// waitingPlate is a plate that stands on a landscape page of its own, once the page that it
+// is called for on is full.
+type waitingPlate struct {
+	parent *tagged.Node
+	b      plateBlock
+	t      types
+	s      sizes
+}
+
+// plate sets what lies where on the page itself, if there is room: it has few figures. Other
+// plates need the breadth of a page on its side, and wait for it while the text goes on.
 func (f *flow) plate(parent *tagged.Node, b plateBlock) error {
-	f.landscape()
+	if b.p.Mode == report.ModePlaces && len(f.waiting) == 0 && !f.wide() {
+		fig, err := drawHull(b, f.c.r, f.width/perPixel, false)
+		if err != nil {
+			return fmt.Errorf("plate %d: %w", b.p.Number, err)
+		}
+		if f.room() >= abovePlate+plateHead+fig.Height*perPixel+f.plateFoot(b) {
+			f.skip(abovePlate)
+			return f.drawPlate(parent, b)
+		}
+	}
+	f.waiting = append(f.waiting, waitingPlate{parent, b, f.t, f.s})
+	return nil
+}
+
+// setWaiting sets the plates that waited, each on its page.
+func (f *flow) setWaiting() {
+	t, s, list := f.t, f.s, f.waiting
+	f.waiting = nil
+	for _, w := range list {
+		f.t, f.s = w.t, w.s
+		f.landscape()
+		f.err = errors.Join(f.err, f.drawPlate(w.parent, w.b))
+	}
+	f.t, f.s = t, s
+}
+
+const (
+	abovePlate = 14.0     // between a text and a plate below it, points
+	plateHead  = 15 * 1.3 // its title
+)
+
+// plateFoot is what stands below the drawing: legend and caption.
+func (f *flow) plateFoot(b plateBlock) float64 {
+	return float64(len(f.plateLines(b)))*f.s.small*1.3 + f.legendHeight(b) + 6
+}
+
+func (f *flow) plateLines(b plateBlock) []textLine {
+	return f.t.lay(f.c.plateCaption(b), f.s.small, f.width-70)
+}
+
+// drawPlate draws title, drawing, legend and caption, as large as the page leaves room.
+func (f *flow) drawPlate(parent *tagged.Node, b plateBlock) error {
 	f.fresh = false
 	f.setAnchor(b.p.ID, f.y)
 	f.plateTitle(parent, b.p)
-	caption := f.c.plateCaption(b)
-	lines := f.t.lay(caption, f.s.small, f.width-70)
-	foot := float64(len(lines))*f.s.small*1.3 + f.legendHeight(b) + 6
-	room := f.bottom - f.y - foot
-	fig, err := f.sized(b, room)
+	caption, lines := f.c.plateCaption(b), f.plateLines(b)
+	fig, err := f.sized(b, f.bottom-f.y-f.plateFoot(b))
 	if err != nil {
 		return fmt.Errorf("plate %d: %w", b.p.Number, err)
 	}
@@ -58,7 +107,7 @@ func (f *flow) plateTitle(parent *tagged.Node, p report.Plate) {
 		c.Fill(ink)
 		c.Text(f.t.title, size, f.left+(f.width-f.t.title.Width(text, size))/2, f.y+size, text)
 	})
-	f.y += 15 * 1.3
+	f.y += plateHead
 }
 
 func (c *composition) plateCaption(b plateBlock) []span {

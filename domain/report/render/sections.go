@@ -67,7 +67,7 @@ func (c *composition) recommendations() table {
 	for _, x := range c.r.Recommendations {
 		what := []span{{text: x.What}}
 		if x.Because != "" {
-			what = append(what, span{text: ". " + x.Because})
+			what = []span{{text: sentence(x.What) + " " + x.Because}}
 		}
 		if x.State != "" {
 			what = append(what, span{text: " (" + strings.Join(nonEmpty(x.State, first(x.First)), ", ") + ")"})
@@ -79,7 +79,7 @@ func (c *composition) recommendations() table {
 			plain(x.Who), plain(x.By), plain(x.ClosedBy),
 		})
 	}
-	return t
+	return t.withoutEmpty()
 }
 
 func first(number string) string {
@@ -101,6 +101,7 @@ func (c *composition) signature() signature {
 	return signature{name: r.Signature.Name, line: strings.Join(nonEmpty(line+".", r.Review), " ")}
 }
 
+// sentence ends as sentences end.
 func sentence(s string) string {
 	if s == "" || strings.HasSuffix(s, ".") {
 		return s
@@ -133,12 +134,17 @@ func (c *composition) composeCompared() {
 	for _, v := range r.Visits {
 		t.rows = append(t.rows, []cell{
 			{spans: []span{{text: v.On, strong: true}}},
-			plain(strings.TrimSuffix(v.Ashore, " ashore")), plain(v.Instrument), plain(v.Surveyor),
+			plain(ashoreCell(v.Ashore)), plain(v.Instrument), plain(v.Surveyor),
 			{spans: []span{{text: v.Standing.Words()}}, icon: standingIcon(v.Standing)},
 			plain(v.Why),
 		})
 	}
-	c.rest = append(c.rest, t)
+	c.rest = append(c.rest, t.withoutEmpty())
+}
+
+// ashoreCell leaves out what the head of its column says.
+func ashoreCell(ashore string) string {
+	return strings.TrimPrefix(strings.TrimSuffix(ashore, " ashore"), "days ashore ")
 }
 
 func (c *composition) composeFindings() {
@@ -189,7 +195,9 @@ func (c *composition) composeSchedule() {
 		return
 	}
 	c.rest = append(c.rest, heading{2, "What was examined", "examined"})
-	for i, a := range c.r.Schedule {
+	var all [][]cell
+	tables := make([]table, 0, len(c.r.Schedule))
+	for _, a := range c.r.Schedule {
 		t := table{columns: []column{{head: "item", row: true}, {head: "examined", nowrap: true}, {head: "condition"}, {head: "note"}}}
 		for _, it := range a.Items {
 			note := []span{{text: strings.Join(nonEmpty(it.Why, it.Note), "; ")}}
@@ -198,7 +206,11 @@ func (c *composition) composeSchedule() {
 			}
 			t.rows = append(t.rows, []cell{{spans: []span{{text: it.Name, strong: true}}}, plain(it.Examined), plain(it.Condition), {spans: note}})
 		}
-		c.rest = append(c.rest, heading{3, a.Name, fmt.Sprintf("area-%d", i+1)}, t)
+		tables, all = append(tables, t), append(all, t.rows...)
+	}
+	for i, a := range c.r.Schedule {
+		tables[i].beside = all
+		c.rest = append(c.rest, heading{3, a.Name, fmt.Sprintf("area-%d", i+1)}, tables[i].withoutEmpty())
 	}
 }
 
@@ -258,19 +270,31 @@ func (c *composition) composePhotos() {
 	if len(c.r.Photos) == 0 {
 		return
 	}
-	c.rest = append(c.rest, newPage{}, heading{2, "Photos", "photos"})
-	for _, p := range c.r.Photos {
-		c.rest = append(c.rest, photoBlock{p})
+	c.shown = append(c.shown, heading{2, "Photos", "photos"})
+	for list := c.r.Photos; len(list) > 0; {
+		b := photoBlock{p: list[0]}
+		if len(list) > 1 && upright(list[0]) && upright(list[1]) {
+			b.beside = &list[1]
+			list = list[1:]
+		}
+		c.shown, list = append(c.shown, b), list[1:]
 	}
 }
+
+// upright tells whether a picture leaves half of the measure free.
+func upright(p report.Photo) bool { return 8*p.Width <= 7*p.Height }
 
 // composeEnd says who reports and how the file can be checked.
 func (c *composition) composeEnd() {
 	r := c.r
 	adds := r.Issue.AddendumTo != ""
 	c.rest = append(c.rest, heading{2, map[bool]string{false: "About this report", true: "About this addendum"}[adds], "about"})
-	lines := append([]string{practiceWords(r) + "."}, r.Practice.Contact...)
-	c.rest = append(c.rest, prose{spans: []span{{text: strings.Join(lines, " ")}}, small: true})
+	contact := make([]string, 0, len(r.Practice.Contact))
+	for _, line := range r.Practice.Contact {
+		contact = append(contact, strings.TrimRight(line, ".,"))
+	}
+	lines := nonEmpty(practiceWords(r), strings.Join(contact, ", "))
+	c.rest = append(c.rest, prose{spans: []span{{text: strings.Join(lines, ". ") + "."}}, small: true, whole: true})
 	text := "Every figure traces to a raw entry that keeps who, when and with which instrument. Values are medians on a relative scale; words such as “changed” stand only where a difference passed the limit printed beside it."
 	if adds {
 		text = "It is a file of its own, and the report that it adds to stays as it was issued."
@@ -284,7 +308,7 @@ func (c *composition) composeEnd() {
 		}
 	}
 	text += " Built to PDF/UA-1 and PDF/A-2a; the web page of the same report says the same."
-	c.rest = append(c.rest, prose{spans: []span{{text: text}}, small: true}, blanksNote{})
+	c.rest = append(c.rest, prose{spans: []span{{text: text}}, small: true, whole: true}, blanksNote{})
 }
 
 func nonEmpty(words ...string) []string {

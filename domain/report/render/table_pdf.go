@@ -1,6 +1,7 @@
 package render
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -23,21 +24,34 @@ func iconRoom(c cell, size float64) float64 {
 	return c.icon.w*iconSize(size) + iconGap
 }
 
-// fit gives each column its breadth: what must not break takes what it needs, the rest
-// is shared in proportion to how much stands there, none below its longest word.
+// fit gives each column its breadth: what must not break takes what it needs, the rest is
+// shared so that the rows are as low as can be, none below its longest word.
 func (f *flow) fit(t table, width float64) []float64 {
 	n := len(t.columns)
 	width -= cellGap * float64(n-1)
 	least, full, broken := make([]float64, n), make([]float64, n), make([]float64, n)
+	behind := f.behindPoints(t)
+	stands := make([][]float64, 0, len(t.rows)) // breadth of what stands in each cell, on one line
 	for i, col := range t.columns {
 		full[i] = f.t.medium.Width(col.head, f.s.small)
 		least[i] = f.longest(col.head, f.s.small)
-		for _, r := range t.rows {
-			if i < len(r) {
+	}
+	stands = append(stands, slices.Clone(full))
+	for _, rows := range [][][]cell{t.rows, t.beside} {
+		for _, r := range rows {
+			line := make([]float64, n)
+			for i := range min(n, len(r)) {
 				l, w := f.cellWidths(r[i])
-				least[i], full[i] = max(least[i], l), max(full[i], w)
+				if t.columns[i].right && r[i].figure() {
+					lack := behind[i] - f.behindPoint(r[i])
+					l, w = l+lack, w+lack
+				}
+				least[i], full[i], line[i] = max(least[i], l), max(full[i], w), w
 			}
+			stands = append(stands, line)
 		}
+	}
+	for i, col := range t.columns {
 		broken[i] = least[i]
 		if col.nowrap && full[i] < widest(t)*width {
 			least[i] = full[i]
@@ -48,9 +62,6 @@ func (f *flow) fit(t table, width float64) []float64 {
 	out := make([]float64, n)
 	switch {
 	case sumFull <= width:
-		for i := range out {
-			out[i] = full[i] + (width-sumFull)*full[i]/max(1, sumFull)
-		}
 		f.giveToLast(t, out, full, width)
 	case sumLeast >= width:
 		for i := range out {
@@ -61,8 +72,89 @@ func (f *flow) fit(t table, width float64) []float64 {
 		for i := range out {
 			out[i] = least[i] + k*(full[i]-least[i])
 		}
+		lower(out, least, stands)
 	}
 	return out
+}
+
+// behindPoint is how broad the decimals of a figure are, its point with them; nought of what
+// is no figure.
+func (f *flow) behindPoint(c cell) float64 {
+	if len(c.spans) != 1 {
+		return 0
+	}
+	text := c.spans[0].text
+	point := strings.LastIndexByte(text, '.')
+	if point < 0 || strings.Trim(text[point+1:], "0123456789") != "" {
+		return 0
+	}
+	return f.t.of(c.spans[0]).Width(text[point:], f.s.tab)
+}
+
+// behindPoints is the most of that in each column of figures, which stand point below point.
+func (f *flow) behindPoints(t table) []float64 {
+	out := make([]float64, len(t.columns))
+	for i, col := range t.columns {
+		for _, r := range t.rows {
+			if col.right && i < len(r) {
+				out[i] = max(out[i], f.behindPoint(r[i]))
+			}
+		}
+	}
+	return out
+}
+
+// figure tells whether a cell ends with one, so that it can stand under others.
+func (c cell) figure() bool {
+	text := ""
+	for _, s := range c.spans {
+		text = s.text
+	}
+	return text != "" && text[len(text)-1] >= '0' && text[len(text)-1] <= '9'
+}
+
+// lower moves breadth between columns as long as that saves lines, in steps that get finer.
+func lower(out, least []float64, stands [][]float64) {
+	rows, cells := linesOf(stands, out)
+	for _, step := range []float64{48, 24, 12, 6} {
+		for range 4 * len(out) {
+			from, to := -1, -1
+			for i := range out {
+				for k := range out {
+					if i == k || out[i]-step < least[i] {
+						continue
+					}
+					out[i], out[k] = out[i]-step, out[k]+step
+					if r, c := linesOf(stands, out); r < rows || r == rows && c < cells {
+						rows, cells, from, to = r, c, i, k
+					}
+					out[i], out[k] = out[i]+step, out[k]-step
+				}
+			}
+			if from < 0 {
+				break
+			}
+			out[from], out[to] = out[from]-step, out[to]+step
+		}
+	}
+}
+
+// linesOf counts the lines of rows and of cells: breadth over breadth, with a tenth lost at
+// the ends of lines.
+func linesOf(stands [][]float64, widths []float64) (rows, cells float64) {
+	const lost = 1.1
+	for _, row := range stands {
+		high := 1.0
+		for i, w := range row {
+			n := 1.0
+			if w > widths[i]+0.01 {
+				n = math.Ceil(w * lost / widths[i])
+			}
+			high, cells = max(high, n), cells+n
+		}
+		rows += high
+	}
+	return rows, cells
 }
 
 // widest is how much of the sheet a column may take that must not break: lists of figures
@@ -75,11 +167,11 @@ func widest(t table) float64 {
 }
 
 // giveWay lets lines of narrow columns break where they would leave the words of the
-// widest column less than a quarter of the sheet: the longest lines first, the column that
+// widest column less than a third of the sheet: the longest lines first, the column that
 // heads its row never.
 func giveWay(t table, least, broken, full []float64, width float64) {
 	widest := slices.Index(full, slices.Max(full))
-	for width-sum(least)+least[widest] < 0.25*width {
+	for width-sum(least)+least[widest] < 0.34*width {
 		at := -1
 		for i, col := range t.columns {
 			if i != widest && !col.row && least[i] > broken[i] && (at < 0 || least[i] > least[at]) {
@@ -140,20 +232,19 @@ func (f *flow) headHeight(t table, widths []float64) float64 {
 
 func (f *flow) medium() types { return types{text: f.t.medium, strong: f.t.medium} }
 
-// back is how far the words of a row's last cell reach back over the cells before it where
-// nothing stands in any but the first: why a place has no figures is not set in a strip.
-// The cells stay what they are to a reader who hears them.
+// back is how far the words of a row's last cell reach back over the empty cells before it:
+// why a place has no figures is not set in a strip. The cells stay what they are to a reader
+// who hears them.
 func back(r []cell, widths []float64) float64 {
 	last := len(widths) - 1
-	if len(r) != len(widths) || last < 2 {
+	if len(r) != len(widths) {
 		return 0
 	}
-	for _, c := range r[1:last] {
-		if len(c.icon.parts) > 0 || slices.ContainsFunc(c.spans, func(s span) bool { return s.text != "" }) {
-			return 0
-		}
+	far := 0.0
+	for i := last - 1; i > 0 && r[i].empty(); i-- {
+		far += widths[i] + cellGap
 	}
-	return sum(widths[1:last]) + cellGap*float64(last-1)
+	return far
 }
 
 // breadth of what stands in a cell.
@@ -212,6 +303,32 @@ func (f *flow) drawHead(t table, widths []float64, x, y float64, row *tagged.Nod
 	f.rule(x, y+h-0.5, sum(widths)+cellGap*float64(len(widths)-1), ink, 1.1)
 }
 
+// tableBeginning is how much of a table must stand below what leads to it: head and first
+// row; of a list of figures all of it where one page holds it and this one is half taken,
+// else a third of a page.
+func (f *flow) tableBeginning(t table) float64 {
+	if len(t.rows) == 0 {
+		return 0
+	}
+	if t.across > 1 {
+		_, page := f.o.Paper.size()
+		page -= bodyTop + bodyFoot
+		whole := 30 + float64(len(t.rows)/t.across+1)*(closeSize*tabLead+2*closePad+0.5)
+		if whole < 0.9*page && f.room() < 0.55*page {
+			return whole
+		}
+		return min(whole, page/3)
+	}
+	widths := f.fit(t, f.width)
+	return min(f.headHeight(t, widths)+f.rowHeight(t.rows[0], widths, f.s.tab), 200)
+}
+
+// Size of long lists of figures, and the room above and below each, points.
+const (
+	closeSize = 8.5
+	closePad  = 1.3
+)
+
 // table is one Table element, however many pages and columns of a page it runs over.
 func (f *flow) table(parent *tagged.Node, t table) {
 	if len(t.rows) == 0 {
@@ -220,7 +337,7 @@ func (f *flow) table(parent *tagged.Node, t table) {
 	across := max(1, t.across)
 	if across > 1 { // long lists of figures are set close
 		was := f.s
-		f.s.tab, f.s.small, f.s.pad = 8.5, 8.5, 1.3
+		f.s.tab, f.s.small, f.s.pad = closeSize, closeSize, closePad
 		defer func() { f.s = was }()
 	}
 	gutter := 22.0
@@ -235,7 +352,7 @@ func (f *flow) table(parent *tagged.Node, t table) {
 	f.setAnchor(t.id, f.y)
 	headRow := node.Add("THead").Add("TR")
 	body := node.Add("TBody")
-	g := &grid{f: f, t: t, widths: widths, head: head, body: body, across: across, step: width + gutter, width: width}
+	g := &grid{f: f, t: t, widths: widths, behind: f.behindPoints(t), head: head, body: body, across: across, step: width + gutter, width: width}
 	for _, r := range t.rows {
 		g.heights = append(g.heights, f.rowHeight(r, widths, f.s.tab))
 	}
@@ -257,7 +374,7 @@ func (f *flow) closeUp(t table, widths []float64) {
 			h := f.rowHeight(t.rows[k], widths, f.s.tab)
 			if y+h > room && y > head {
 				if col++; col > max(1, t.across) {
-					n, col, room = n+1, 1, sheet-bodyFoot-bodyTop
+					n, col, room = n+1, 1, sheet-bodyFoot-bodyTop-continuedHeight
 				}
 				y = head
 			}
@@ -280,6 +397,7 @@ type grid struct {
 	f           *flow
 	t           table
 	widths      []float64
+	behind      []float64 // decimals of each column
 	heights     []float64 // of the rows
 	head        float64
 	body        *tagged.Node
@@ -339,8 +457,25 @@ func (g *grid) next(rest []float64) {
 	}
 	g.f.portrait()
 	g.f.fresh = false
+	g.f.continued(g.t)
 	g.begin(nil, rest)
 }
+
+// continued names a table again where a page of plates may lie between.
+func (f *flow) continued(t table) {
+	label := f.c.labels[t.id]
+	if label == "" {
+		return
+	}
+	f.page.Artifact(tagged.Repeat, func(c *tagged.Canvas) {
+		c.Fill(ink2)
+		c.Text(f.t.italic, closeSize, f.left, f.y+closeSize, label+", continued")
+	})
+	f.y += continuedHeight
+}
+
+// continuedHeight is what that takes.
+const continuedHeight = closeSize*tabLead + 4
 
 func (g *grid) row(r []cell, last bool, rest []float64) {
 	f, size := g.f, g.f.s.tab
@@ -407,6 +542,9 @@ func (g *grid) cell(n *tagged.Node, c cell, lines []textLine, from, take, col in
 	right := 0.0
 	if g.t.columns[col].right {
 		right = broad - room
+		if c.figure() {
+			right -= g.behind[col] - f.behindPoint(c)
+		}
 	}
 	part := lines[from:min(len(lines), from+take)]
 	f.setLines(n, part, c.spans, size, tabLead, x+room, y, ink, right)

@@ -12,7 +12,7 @@ import (
 
 // composeTables writes the twin of every plate of figures.
 func (c *composition) composeTables() {
-	for i, p := range c.plates {
+	for _, p := range c.plates {
 		if !p.hasTable() {
 			continue
 		}
@@ -20,11 +20,8 @@ func (c *composition) composeTables() {
 		if p.p.Mode == report.ModeReadings {
 			t = readingsTable
 		}
-		if i == 0 || !c.plates[i-1].hasTable() {
-			c.rest = append(c.rest, newPage{})
-		}
-		c.rest = append(c.rest, heading{2, fmt.Sprintf("Table %d. %s", p.p.Number, p.p.Title), p.p.Table})
-		c.rest = append(c.rest, prose{spans: c.tableLead(p), small: true}, t(p))
+		c.shown = append(c.shown, heading{2, fmt.Sprintf("Table %d. %s", p.p.Number, p.p.Title), p.p.Table})
+		c.shown = append(c.shown, prose{spans: c.tableLead(p), small: true}, t(p))
 	}
 }
 
@@ -35,7 +32,7 @@ func (c *composition) tableLead(p plateBlock) []span {
 	} else {
 		text = fmt.Sprintf("By %s, %s. Each value is the median of its placements.", p.pass.Instrument, p.pass.Scale)
 		if b := p.pass.Baseline; b != nil {
-			text += fmt.Sprintf(" The last column but one stands above the dry baseline: %d places, median %s, scatter %s.", b.Places, b.Median, b.Scatter)
+			text += fmt.Sprintf(" “Above” is above the dry baseline: %d places, median %s, scatter %s.", b.Places, b.Median, b.Scatter)
 		}
 	}
 	return []span{{text: text + " Drawn on "}, c.link(p.p.ID), {text: "."}}
@@ -54,18 +51,27 @@ func readingsTable(p plateBlock) table {
 // withoutEmpty leaves out columns in which nothing stands.
 func (t table) withoutEmpty() table {
 	for i := len(t.columns) - 1; i > 1; i-- {
-		used := slices.ContainsFunc(t.rows, func(r []cell) bool {
-			return len(r[i].icon.parts) > 0 || slices.ContainsFunc(r[i].spans, func(s span) bool { return s.text != "" })
-		})
-		if used {
+		stands := func(r []cell) bool { return !r[i].empty() }
+		if slices.ContainsFunc(t.rows, stands) || slices.ContainsFunc(t.beside, stands) {
 			continue
 		}
 		t.columns = slices.Delete(slices.Clone(t.columns), i, i+1)
-		for k, r := range t.rows {
-			t.rows[k] = slices.Delete(r, i, i+1)
-		}
+		t.rows, t.beside = without(t.rows, i), without(t.beside, i)
 	}
 	return t
+}
+
+func without(rows [][]cell, column int) [][]cell {
+	out := make([][]cell, 0, len(rows))
+	for _, r := range rows {
+		out = append(out, slices.Delete(slices.Clone(r), column, column+1))
+	}
+	return out
+}
+
+// empty tells whether nothing stands in a cell.
+func (c cell) empty() bool {
+	return len(c.icon.parts) == 0 && !slices.ContainsFunc(c.spans, func(s span) bool { return s.text != "" })
 }
 
 func readingNote(x report.Reading) string {

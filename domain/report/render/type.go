@@ -3,7 +3,9 @@ package render
 import (
 	"embed"
 	"sync"
+	"unicode/utf8"
 
+	"boottop.example/practice/domain/report"
 	"boottop.example/practice/domain/report/render/internal/tagged"
 )
 
@@ -51,18 +53,28 @@ func newTypes(d *tagged.Document) (types, error) {
 	}, nil
 }
 
-// blanks tells whether □ stands for a letter anywhere so far.
-func (t types) blanks() bool {
-	for _, each := range []*tagged.Type{t.text, t.italic, t.medium, t.strong, t.title, t.titleItalic} {
-		if each.Blanks() {
+// blanks tells whether □ stands for a letter anywhere in a report.
+func (t types) blanks(r report.Report) bool {
+	all, err := report.Encode(r)
+	if err != nil {
+		return true // rather said in vain than not said
+	}
+	beyond := map[rune]bool{}
+	for _, letter := range tagged.Clean(string(all)) {
+		if letter >= utf8.RuneSelf {
+			beyond[letter] = true
+		}
+	}
+	for letter := range beyond {
+		if !t.text.Has(string(letter)) {
 			return true
 		}
 	}
 	return false
 }
 
-// blankWords say what □ is.
-const blankWords = "□ stands for a letter that the type of this file does not have. The letter itself is kept with it: searching, copying and reading aloud find it, and the web page of this report shows it."
+// blankNote says what □ is.
+var blankNote = []span{{text: "□ stands for a letter that the type of this file does not have. The letter itself is kept with it: searching, copying and reading aloud find it, and the web page of this report shows it."}}
 
 func (t types) of(s span) *tagged.Type {
 	if s.strong {

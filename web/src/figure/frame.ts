@@ -76,7 +76,7 @@ function rowWords(p: Sheet, side: (typeof sides)[number]) {
     p.path('tick', tick(e, e + l, y), tick(w - e - l, w - e, y))
     if (Math.abs(y - last) < gradSize - 1) return
     last = y
-    const depth = Math.abs(t.at).toFixed(2).replace(/^0/, '')
+    const depth = Math.abs(t.at).toFixed(2)
     p.text('grad', word(t, i, 'row'), e - 6, y + 3.5, gradSize, 'end')
     p.text('grad', i === 0 ? `${depth} m` : depth, w - e + 5, y + 3.5, gradSize, 'start')
   })

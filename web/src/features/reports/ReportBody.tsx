@@ -234,8 +234,8 @@ function WhatToDo({ list }: { list: readonly Advice[] }) {
           head: 'what to do',
           cell: (r) => (
             <>
-              {r.what}
-              {r.because && <span className="small note">. {r.because}</span>}
+              {r.because ? r.what.replace(/\.?$/, '.') : r.what}
+              {r.because && <span className="small note"> {r.because}</span>}
               {r.state && (
                 <span className="small note">
                   {' '}

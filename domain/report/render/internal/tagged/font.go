@@ -202,18 +202,6 @@ func (t *Type) Fit(text string, size, room float64) int {
 	return len(text)
 }
 
-// Blanks tells whether a blank stood for a letter in anything that was set or measured.
-func (t *Type) Blanks() bool {
-	for _, runs := range t.words {
-		for _, r := range runs {
-			if r.actual != "" {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // Has tells whether every letter of a text can be set; what cannot is printed as □ and
 // kept as its own letters for readers and searches.
 func (t *Type) Has(text string) bool {
