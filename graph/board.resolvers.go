@@ -29,10 +29,11 @@ func (r *mutationResolver) OverrideCheck(ctx context.Context, input model.Overri
 
 func (r *mutationResolver) AddLeave(ctx context.Context, input model.AddLeaveInput) (*model.AddLeavePayload, error) {
 	l := practice.Leave{ID: input.ID.As(wire.Leave), MemberID: input.Member.As(wire.Member), From: input.From.Time, To: input.To.Time, Reason: input.Reason}
-	if _, err := r.Practice.AddLeave(ctx, auth.Actor(ctx), practice.AddLeave{Mutation: input.Mutation.As(wire.Mutation), Leave: l}); err != nil {
+	a := auth.Actor(ctx)
+	if _, err := r.Practice.AddLeave(ctx, a, practice.AddLeave{Mutation: input.Mutation.As(wire.Mutation), Leave: l}); err != nil {
 		return nil, err
 	}
-	return &model.AddLeavePayload{Leave: leaveModel(l)}, nil
+	return &model.AddLeavePayload{Leave: leaveModel(l.ToldTo(a))}, nil
 }
 
 func (r *mutationResolver) EndLeave(ctx context.Context, input model.EndLeaveInput) (*model.EndLeavePayload, error) {

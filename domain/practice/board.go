@@ -150,6 +150,9 @@ func (s *Service) Board(ctx context.Context, a domain.Actor, from, to time.Time)
 	}
 	d.judge()
 	d.withhold()
+	for k, l := range d.Leaves {
+		d.Leaves[k] = l.ToldTo(a)
+	}
 	d.Weather = slices.DeleteFunc(d.Weather, func(w Weather) bool { return w.At.Before(from) })
 	return d, nil
 }

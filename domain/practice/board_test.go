@@ -146,7 +146,7 @@ func TestWhatStandsAgainstAVisitIsNamed(t *testing.T) {
 	wet, meter := plan(s.job, spell.ID, "wet look", 20, 0, nil), plan(s.job, spell.ID, "meter visit", 24, 0, func(v *practice.PlanVisit) { v.Instruments = []uuid.UUID{s.instrument} })
 	plan(job.ID, other.ID, "other", 24, 3, func(v *practice.PlanVisit) { v.Overrides = allTheSame("a long day") })
 	b.exec(`delete from visit_overrides where practice_id = $1`, b.ours.id) // written by an older program, which asked for no reason
-	done(b.AddLeave(ctx, office, practice.AddLeave{Mutation: newID(), Leave: practice.Leave{ID: newID(), MemberID: lead.Member, From: *at(23), To: *at(25)}}))
+	done(b.AddLeave(ctx, office, practice.AddLeave{Mutation: newID(), Leave: practice.Leave{ID: newID(), MemberID: lead.Member, From: *at(23), To: *at(25), Reason: "an operation"}}))
 	done(b.SetCompetences(ctx, office, practice.SetCompetences{Mutation: newID(), Member: lead.Member, Kinds: []string{"valuation"}}))
 	done(b.AddTides(ctx, office, practice.AddTides{Mutation: newID(), Place: "Skerrow", Source: "harbour table", Times: []time.Time{at(20).Add(-3 * time.Hour)}}))
 	done(b.RecordWeather(ctx, office, practice.RecordWeather{Mutation: newID(), ID: newID(), Place: "Quay yard", At: *at(23), RainMm: ptr[int16](12), Source: "the yard's gauge"}))
@@ -177,6 +177,12 @@ func TestWhatStandsAgainstAVisitIsNamed(t *testing.T) {
 	for _, bad := range []practice.Override{{Code: "taken", Reason: "please"}, {Code: practice.CheckLeave, Reason: " "}} {
 		_, err := b.OverrideCheck(ctx, office, practice.OverrideCheck{Mutation: newID(), Visit: meter, Override: bad})
 		want(t, err, domain.Invalid)
+	}
+	// That somebody is away is everybody's who plans; why is for her and a principal alone.
+	for who, reason := range map[domain.Role]string{domain.Surveyor: "an operation", domain.Principal: "an operation", domain.Office: "", domain.Trainee: ""} {
+		if l := must[practice.Diary](t)(b.Board(ctx, b.ours.of[who], *at(17), *at(28))).Leaves; len(l) != 1 || l[0].MemberID != lead.Member || l[0].Reason != reason {
+			t.Errorf("%s reads of a leave: %+v", who, l)
+		}
 	}
 	// Of a job that is not the reader's own, the board tells the hours alone.
 	b.exec(`update jobs set restricted = true where id = $1`, s.job)

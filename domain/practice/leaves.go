@@ -16,7 +16,16 @@ type Leave struct {
 	MemberID uuid.UUID
 	From     time.Time
 	To       time.Time
-	Reason   string
+	Reason   string // for the member and a principal alone
+}
+
+// ToldTo is the leave as an actor may read it: that somebody is away is everybody's who
+// plans with it, why is not.
+func (l Leave) ToldTo(a domain.Actor) Leave {
+	if l.MemberID != a.Member && !a.Has(domain.Principal) {
+		l.Reason = ""
+	}
+	return l
 }
 
 // Tide is a high water.

@@ -57,7 +57,7 @@ export function AddLeave({ board, onClose, onDone }: { board: BoardData; onClose
           label="Why"
           value={reason}
           onChange={(event) => setReason(event.target.value)}
-          help={`If it is anybody’s business. Days are those of the practice (${zoneName(zone)}).`}
+          help={`Read by whoever is away and by the principal; everybody else sees “away”. Days are those of the practice (${zoneName(zone)}).`}
         />
         {(error ?? ended.error) && <Failed error={(error ?? ended.error) as NonNullable<typeof error>} />}
         <div>
