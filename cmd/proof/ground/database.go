@@ -56,6 +56,16 @@ func Start(ctx context.Context, o Options) (*Database, error) {
 	return d, nil
 }
 
+// With runs fn with a server of its own (Start), and takes it away afterwards.
+func With(ctx context.Context, o Options, fn func(*Database) error) (err error) {
+	db, err := Start(ctx, o)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	return fn(db)
+}
+
 func (d *Database) start(ctx context.Context, o Options, own bool) error {
 	dir := filepath.Join(".local", "proof", "postgres")
 	if own {

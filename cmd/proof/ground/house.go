@@ -19,6 +19,19 @@ type House struct {
 	ID      uuid.UUID
 }
 
+// Housed runs fn with a server of its own, which it may break, and a practice on it that is
+// reached over so many connections; both end with it.
+func Housed(ctx context.Context, o Options, connections int32, fn func(*Database, *House) error) error {
+	return With(ctx, o, func(db *Database) error {
+		house, err := db.House(ctx, connections)
+		if err != nil {
+			return err
+		}
+		defer house.Close()
+		return fn(db, house)
+	})
+}
+
 // House makes a practice and reaches it over so many connections.
 func (d *Database) House(ctx context.Context, connections int32) (*House, error) {
 	s, err := store.Open(ctx, store.Config{URL: d.AppURL, MaxConns: connections})

@@ -62,39 +62,47 @@ type proof struct {
 }
 
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
-	db, err := ground.Start(ctx, o)
-	if err != nil {
-		return r, err
-	}
-	defer func() { err = errors.Join(err, db.Close()) }()
+	err = ground.With(ctx, o, func(db *ground.Database) error {
+		p := &proof{db: db, house: ground.NewID(), acked: map[uuid.UUID]bool{}}
+		if err := p.run(ctx, o); err != nil {
+			return err
+		}
+		p.claim(&r)
+		return nil
+	})
+	return r, err
+}
+
+// run builds the service, kills it again and again while programs send, and counts.
+func (p *proof) run(ctx context.Context, o ground.Options) error {
 	dir, err := os.MkdirTemp("", "boottop-kill-")
 	if err != nil {
-		return r, err
+		return err
 	}
 	defer os.RemoveAll(dir)
-	p := &proof{db: db, program: filepath.Join(dir, "practice"), house: ground.NewID(), acked: map[uuid.UUID]bool{}}
+	p.program = filepath.Join(dir, "practice")
 	o.Say("building the service")
 	if out, err := exec.CommandContext(ctx, "go", "build", "-o", p.program, "./cmd/practice").CombinedOutput(); err != nil {
-		return r, fmt.Errorf("build the service: %w\n%s", err, out)
+		return fmt.Errorf("build the service: %w\n%s", err, out)
 	}
 	if p.address, err = free(); err != nil {
-		return r, err
+		return err
 	}
 	if err := p.found(ctx); err != nil {
-		return r, err
+		return err
 	}
 	if err := p.kills(ctx, o, dir); err != nil {
-		return r, err
+		return err
 	}
-	if err := p.count(ctx); err != nil {
-		return r, err
-	}
+	return p.count(ctx)
+}
+
+func (p *proof) claim(r *ground.Report) {
 	r.Figures = &p.Figures
 	r.Notes = fmt.Sprintf("  %d kills, %d acknowledged, %d sendings without an answer\n", p.Kills, p.Acked, p.Unknown)
 	r.Claim(p.Acked > 0 && p.Unknown > 0, "there was something under way when it was killed", "%d acknowledged, %d without an answer", p.Acked, p.Unknown)
 	r.Claim(p.Lost == 0, "nothing acknowledged is lost", "%d lost of %d", p.Lost, p.Acked)
 	r.Claim(p.Doubled == 0, "nothing sent again is done twice", "%d doubled", p.Doubled)
-	return r, nil
 }
 
 func free() (string, error) {

@@ -52,29 +52,22 @@ type proof struct {
 }
 
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
-	db, err := ground.Start(ctx, o)
-	if err != nil {
-		return r, err
-	}
-	defer func() { err = errors.Join(err, db.Close()) }()
-	house, err := db.House(ctx, writers)
-	if err != nil {
-		return r, err
-	}
-	defer house.Close()
-	p := &proof{House: house, acked: map[uuid.UUID]bool{}}
-	if err := p.stops(ctx, o, db); err != nil {
-		return r, err
-	}
-	verified, err := practice.VerifyChain(ctx, house.Store, house.ID, nil)
-	if err != nil {
-		return r, err
-	}
-	if err := p.count(ctx, verified); err != nil {
-		return r, err
-	}
-	p.claim(&r, verified)
-	return r, nil
+	err = ground.Housed(ctx, o, writers, func(db *ground.Database, house *ground.House) error {
+		p := &proof{House: house, acked: map[uuid.UUID]bool{}}
+		if err := p.stops(ctx, o, db); err != nil {
+			return err
+		}
+		verified, err := practice.VerifyChain(ctx, house.Store, house.ID, nil)
+		if err != nil {
+			return err
+		}
+		if err := p.count(ctx, verified); err != nil {
+			return err
+		}
+		p.claim(&r, verified)
+		return nil
+	})
+	return r, err
 }
 
 // stops writes from all sides while the server is stopped and started again.

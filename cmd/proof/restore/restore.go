@@ -53,41 +53,39 @@ type drill struct {
 }
 
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
-	db, err := ground.Start(ctx, o)
-	if err != nil {
-		return r, err
-	}
-	defer func() { err = errors.Join(err, db.Close()) }()
-	house, err := db.House(ctx, writers)
-	if err != nil {
-		return r, err
-	}
-	defer house.Close()
+	err = ground.Housed(ctx, o, writers, func(db *ground.Database, house *ground.House) error {
+		d := &drill{House: house}
+		return d.run(ctx, o, db, &r)
+	})
+	return r, err
+}
+
+// run destroys the database under load and brings it back.
+func (d *drill) run(ctx context.Context, o ground.Options, db *ground.Database, r *ground.Report) (err error) {
 	backup, err := db.Server.Backup(ctx)
 	if err != nil {
-		return r, err
+		return err
 	}
 	defer func() { err = errors.Join(err, backup.Close()) }()
-	d := &drill{House: house}
 	instant, err := d.load(ctx, o, func() error { return errors.Join(backup.Archived(ctx), db.Server.Crash()) })
 	if err != nil {
-		return r, err
+		return err
 	}
 	o.Say("destroyed; to be restored as of %s", instant.Format(time.RFC3339Nano))
 	ordered := time.Now()
 	if err := backup.Restore(ctx, instant); err != nil {
-		return r, err
+		return err
 	}
 	if err := d.again(ctx); err != nil {
-		return r, err
+		return err
 	}
 	d.Seconds = time.Since(ordered).Seconds()
 	if err := d.count(ctx, instant); err != nil {
-		return r, err
+		return err
 	}
-	verified, err := practice.VerifyChain(ctx, house.Store, house.ID, nil)
-	d.claim(&r, verified)
-	return r, err
+	verified, err := practice.VerifyChain(ctx, d.Store, d.ID, nil)
+	d.claim(r, verified)
+	return err
 }
 
 // load writes from all sides, chooses an instant in the midst of it, writes on, and then
