@@ -108,12 +108,20 @@ func setup(t *testing.T, options ...func(*auth.Config)) *bundle {
 	mux := http.NewServeMux()
 	b.Routes(mux)
 	mux.Handle("/who", b.Identify(http.HandlerFunc(who)))
+	mux.Handle("/file/", b.Files(http.HandlerFunc(members)))
 	b.server.Config.Handler = mux
 	b.server.Start()
 	t.Cleanup(b.server.Close)
 	b.ours = b.practice("North quay surveys", "ines@north.example", domain.Principal, domain.Surveyor)
 	b.theirs = b.practice("South quay surveys", "odd@south.example", domain.Office)
 	return b
+}
+
+// members answers whoever belongs to a practice, and 401 everybody else.
+func members(w http.ResponseWriter, r *http.Request) {
+	if auth.Actor(r.Context()).Means == "" {
+		answer.Fault(w, r, domain.ErrUnauthenticated)
+	}
 }
 
 // who answers the actor, or 401.

@@ -54,6 +54,53 @@ describe('the main job, through the page', () => {
     await context.close()
   })
 
+  it('leads from a file through the sign-in back to the file', async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'surveyor')
+    const { reports } = await ask<{ reports: { edges: { node: { id: string; state: string } }[] } }>(
+      context,
+      'ReportsPage',
+    )
+    const issued = reports.edges.find(({ node }) => node.state === 'issued')?.node.id
+    const file = `/reports/${issued}/report.pdf`
+    const saved = async (act: () => Promise<unknown>) => {
+      const coming = page.waitForEvent('download')
+      await act()
+      return (await coming).suggestedFilename()
+    }
+
+    // The access has run out while the page lay open: the session is renewed, and the file comes.
+    await page.goto(`/reports/${issued}`)
+    await settle(page)
+    const cookies = await context.cookies()
+    for (const { name } of cookies) if (/^boottop-\d+$/.test(name)) await context.clearCookies({ name })
+    const link = page.getByRole('link', { name: 'Download PDF' })
+    expect(await saved(() => link.click())).toMatch(/^report-.*\.pdf$/)
+
+    // The session is over: who asks signs in first.
+    await context.clearCookies()
+    await page.goto(file)
+    await page.getByText('The file you asked for opens once you have signed in.').waitFor()
+    const who = demo().signIns[0]
+    await page.getByLabel('E-mail').fill(who?.email ?? '')
+    await page.getByLabel('Password').fill(who?.password ?? '')
+    expect(await saved(() => page.getByRole('button', { name: 'Sign in' }).click())).toMatch(/^report-.*\.pdf$/)
+    await page.getByText('the file is on its way').waitFor()
+    await page.getByRole('link', { name: 'To today' }).click()
+    await page.waitForURL('**/today')
+    expect(faults).toEqual([])
+
+    // A program is told so, and nobody is led out of the service.
+    await context.clearCookies()
+    expect((await context.request.get(file, { headers: { Accept: '*/*' } })).status()).toBe(401)
+    await page.goto('/sign-in?file=%2F%5Cevil.example%2Fx')
+    await page.getByLabel('E-mail').fill(who?.email ?? '')
+    await page.getByLabel('Password').fill(who?.password ?? '')
+    await page.getByRole('button', { name: 'Sign in' }).click()
+    await page.waitForURL('**/today')
+    await context.close()
+  })
+
   it('signs in, sees ten years beside today, and finds a place by keyboard', async () => {
     const { context, page, faults } = await open(browser)
     await signIn(page, 'surveyor')

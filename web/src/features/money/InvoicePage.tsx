@@ -248,7 +248,7 @@ function Acts({
               Note a payment
             </button>
           )}
-          <a className="plain" href={`/invoices/${row.id}/invoice.pdf`} download>
+          <a className="plain" href={`/invoices/${row.id}/invoice.pdf`}>
             Download PDF
           </a>
           <button type="button" className="plain" onClick={() => window.print()}>

@@ -65,7 +65,7 @@ function Told({ of }: { of: JobMoneyBodyFragment }) {
                 {i.state === 'issued' && (
                   <>
                     {' · '}
-                    <a href={`/invoices/${i.id}/invoice.pdf`} download>
+                    <a href={`/invoices/${i.id}/invoice.pdf`}>
                       PDF<span className="sr"> of {invoiceName(i)}</span>
                     </a>
                   </>

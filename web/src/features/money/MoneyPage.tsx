@@ -211,7 +211,7 @@ function Export({ today }: { today: string }) {
         <DateField label="to" value={to} onChange={setTo} />
         <p className="small note">One row a line of every issued invoice and credit note, as CSV.</p>
         {from && to && from <= to ? (
-          <a className="plain" href={`/money/invoices.csv?from=${from}&to=${to}`} download>
+          <a className="plain" href={`/money/invoices.csv?from=${from}&to=${to}`}>
             Download CSV
           </a>
         ) : (

@@ -48,7 +48,7 @@ export function Kept({ id }: { id: string }) {
             </p>
           )}
           <div className={s.ways}>
-            <a className="plain" href={`/people/${id}/export.zip`} download>
+            <a className="plain" href={`/people/${id}/export.zip`}>
               Export
             </a>
             {kept.kind === 'person' && !kept.erasedAt && (

@@ -49,7 +49,7 @@ export function Addenda({ report }: { report: ReportBodyFragment }) {
             {addendum.pdfBytes && (
               <>
                 <br />
-                <a className={s.reach} href={`/reports/${report.id}/addenda/${addendum.number}`} download>
+                <a className={s.reach} href={`/reports/${report.id}/addenda/${addendum.number}`}>
                   Addendum {addendum.number} as PDF
                 </a>{' '}
                 <span className="note">{bytes(addendum.pdfBytes)}</span>

@@ -242,7 +242,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
       {report.pdfBytes ? (
         <>
           <p style={{ marginTop: 16 }}>
-            <a className="act" href={`/reports/${report.id}/report.pdf`} download>
+            <a className="act" href={`/reports/${report.id}/report.pdf`}>
               Download PDF
             </a>
           </p>

@@ -1,17 +1,56 @@
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, useEffect, useState } from 'react'
 import { Link, useNavigate, useSearchParams } from 'react-router'
-import { auth, type PracticeChoice, Refused } from '../../app/auth'
+import { auth, type PracticeChoice, Refused, refresh } from '../../app/auth'
 import { useSession } from '../../app/Session'
+import { inside } from '../../model/inside'
 import { TextField } from '../../ui/Field'
-import { Notice } from '../../ui/Notice'
+import { Notice, Waiting } from '../../ui/Notice'
 import { typedBy } from '../../ui/useTyped'
 import { Cover } from './Cover'
 import s from './cover.module.css'
 
-/** Only a path of this page may follow a sign-in. */
-const inside = (to: string | null) => (to?.startsWith('/') && !to.startsWith('//') ? to : '/today')
-
+/** A file that was opened without a session comes before the sign-in itself: the session may only want renewing. */
 export default function SignIn() {
+  const [search] = useSearchParams()
+  const file = inside(search.get('file'), location.origin)
+  const [state, setState] = useState<'asking' | 'in' | 'out'>(file ? 'asking' : 'out')
+  useEffect(() => {
+    if (file) void refresh().then((refused) => setState(refused ? 'out' : 'in'))
+  }, [file])
+  if (state === 'out') return <Credentials file={file} onFile={() => setState('in')} />
+  return <OpenFile file={state === 'in' ? file : null} />
+}
+
+/** A file is not a page of this program: the browser fetches it, and where it is saved this page stays. */
+function OpenFile({ file }: { file: string | null }) {
+  useEffect(() => {
+    if (file) location.replace(file)
+  }, [file])
+  return (
+    <Cover title="Your file">
+      {file ? (
+        <Notice
+          ways={
+            <>
+              <a className="plain" href={file}>
+                Open it again
+              </a>
+              <Link className="plain" to="/today">
+                To today
+              </Link>
+            </>
+          }
+        >
+          You are signed in, and the file is on its way.
+        </Notice>
+      ) : (
+        <Waiting lines={2} />
+      )}
+    </Cover>
+  )
+}
+
+function Credentials({ file, onFile }: { file: string | null; onFile: () => void }) {
   const [search] = useSearchParams()
   const navigate = useNavigate()
   const session = useSession()
@@ -32,7 +71,8 @@ export default function SignIn() {
       }
       typedBy(`${email.trim().toLowerCase()} ${said.practice}`)
       session.signedIn(said)
-      navigate(inside(search.get('to')), { replace: true })
+      if (file) onFile()
+      else navigate(inside(search.get('to'), location.origin) ?? '/today', { replace: true })
     } catch (error) {
       setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
     } finally {
@@ -70,6 +110,7 @@ export default function SignIn() {
         }}
       >
         {session.why && !fault && <Notice bad>{session.why}</Notice>}
+        {file && !session.why && !fault && <Notice>The file you asked for opens once you have signed in.</Notice>}
         {fault && !fault.field && <Notice bad>{fault.message}</Notice>}
         <TextField
           label="E-mail"
