@@ -44,6 +44,13 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 	return m
 }
 
+func nextActModel(n *practice.NextAct) *model.NextAct {
+	if n == nil {
+		return nil
+	}
+	return &model.NextAct{What: n.What, WaitsFor: n.WaitsFor, On: wire.MaybeDay(n.On), Since: wire.MaybeDay(n.Since), Late: n.Late}
+}
+
 func actModel(x practice.ActWithoutLeave) model.ActWithoutLeave {
 	return model.ActWithoutLeave{
 		ID: wire.New(wire.ActWithoutLeave, x.ID), What: x.What, Thing: wire.New(x.Thing, x.ThingID), Text: x.Text, Stood: x.Stood, NotedAt: wire.MaybeAt(x.NotedAt),

@@ -120,20 +120,20 @@ func (r *queryResolver) Job(ctx context.Context, id wire.ID) (*model.Job, error)
 	return orNull(&j, err)
 }
 
-func (r *queryResolver) Jobs(ctx context.Context, first int32, after *string, open bool, mine bool) (*model.JobConnection, error) {
+func (r *queryResolver) Jobs(ctx context.Context, first int32, after *string, open bool, issued bool, mine bool) (*model.JobConnection, error) {
 	page, err := pageOf(first, after)
 	if err != nil {
 		return nil, err
 	}
-	list, err := r.Practice.Jobs(ctx, auth.Actor(ctx), practice.JobFilter{Open: open, Mine: mine}, page)
+	list, err := r.Practice.Jobs(ctx, auth.Actor(ctx), practice.JobFilter{Open: open, Issued: issued, Mine: mine}, page)
 	if err != nil {
 		return nil, err
 	}
 	list, more := cut(list, page.First)
 	c, now, end := &model.JobConnection{Edges: make([]model.JobEdge, len(list))}, time.Now(), ""
 	for k, j := range list {
-		end = cursor(j.DueCursor(), j.ID)
-		c.Edges[k] = model.JobEdge{Cursor: end, Node: jobLine(j, now)}
+		end = cursor(j.Cursor(), j.ID)
+		c.Edges[k] = model.JobEdge{Cursor: end, Node: jobLine(j.JobLine, now), Next: nextActModel(j.Next)}
 	}
 	c.PageInfo = pageInfo(more, end)
 	return c, nil

@@ -106,14 +106,33 @@ func permissionFrom(job uuid.UUID) func(queries.PermissionsOfJobRow) practice.Pe
 	}
 }
 
+// turnRow is queries.ListJobsRow, the job's part in one piece.
+type turnRow struct {
+	Turn                int32
+	Act, Detail, Whom   string
+	AskedOn, On, EndsAt *time.Time
+	queries.GetJobLineRow
+}
+
 // Jobs implements practice.JobReader.
-func (s *Store) Jobs(ctx context.Context, p uuid.UUID, filter practice.JobFilter, afterDue time.Time, page practice.Page, who practice.Sees) ([]practice.JobLine, error) {
-	var rows []queries.GetJobLineRow
+func (s *Store) Jobs(ctx context.Context, p uuid.UUID, filter practice.JobFilter, afterTurn int32, page practice.Page, now time.Time, who practice.Sees) ([]practice.JobTurn, error) {
+	var rows []turnRow
+	var zone []string
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		many(b, &rows, queries.ListJobs, p, afterDue, page.AfterID, filter.Open, filter.Mine, member, guest, self, int32(page.First+1))
+		column(b, &zone, queries.PracticeZone, p)
+		many(b, &rows, queries.ListJobs, p, afterTurn, page.AfterID, filter.Open, filter.Issued, filter.Mine, member, guest, self, int32(page.First+1))
 	})
-	return convert(rows, jobLineFrom), err
+	if err == nil && len(zone) == 0 {
+		err = domain.ErrNotFound
+	}
+	if err != nil {
+		return nil, err
+	}
+	return convert(rows, func(r turnRow) practice.JobTurn {
+		act := practice.Act{What: r.Act, Detail: r.Detail, Whom: r.Whom, Since: r.AskedOn, On: r.On, Ends: r.EndsAt}
+		return practice.NewJobTurn(jobLineFrom(r.GetJobLineRow), r.Turn, act, now, zone[0])
+	}), nil
 }
 
 // Job implements practice.JobWriter.

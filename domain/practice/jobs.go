@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -65,15 +66,17 @@ type FoundLine struct {
 
 // JobFilter chooses jobs of a list.
 type JobFilter struct {
-	Open bool // leaves out closed and cancelled ones
-	Mine bool // those that the actor leads
+	Open   bool // those whose report is still to come
+	Issued bool // those whose report is out and that nobody has closed
+	Mine   bool // those that the actor leads
 }
 
 // JobReader reads jobs.
 type JobReader interface {
 	Job(ctx context.Context, practice, id uuid.UUID, now time.Time, who Sees) (JobPage, error)
-	// Jobs lists those due before a day first; one more than page.First where there are more.
-	Jobs(ctx context.Context, practice uuid.UUID, filter JobFilter, afterDue time.Time, page Page, who Sees) ([]JobLine, error)
+	// Jobs lists them in the order in which something has to be done, with the first act that
+	// each owes put into words; one more than page.First where there are more.
+	Jobs(ctx context.Context, practice uuid.UUID, filter JobFilter, afterTurn int32, page Page, now time.Time, who Sees) ([]JobTurn, error)
 }
 
 // JobWriter writes jobs.
@@ -117,33 +120,24 @@ func (s *Service) Job(ctx context.Context, a domain.Actor, id uuid.UUID) (JobPag
 	return j, nil
 }
 
-// noDay is where jobs without a due day stand in the order of due days.
-const noDay = "9999-12-31"
-
-// DueCursor is the text by which the list of jobs is ordered.
-func (j JobLine) DueCursor() string {
-	if j.DueOn == nil {
-		return noDay
-	}
-	return j.DueOn.Format(time.DateOnly)
-}
-
-// Jobs lists a page of jobs, those due first.
-func (s *Service) Jobs(ctx context.Context, a domain.Actor, filter JobFilter, page Page) ([]JobLine, error) {
+// Jobs lists a page of jobs in the order in which something has to be done: those whose
+// report is to come by the day of their next act, then those whose report is out, then those
+// that are over.
+func (s *Service) Jobs(ctx context.Context, a domain.Actor, filter JobFilter, page Page) ([]JobTurn, error) {
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return nil, err
 	}
 	if err := page.check(); err != nil {
 		return nil, err
 	}
-	after := time.Date(1, 1, 1, 0, 0, 0, 0, time.UTC)
+	after := int64(-1)
 	if page.AfterText != "" {
 		var err error
-		if after, err = time.Parse(time.DateOnly, page.AfterText); err != nil {
+		if after, err = strconv.ParseInt(page.AfterText, 10, 32); err != nil {
 			return nil, domain.Invalidf("after", "This is no cursor of this list. Take one from pageInfo.endCursor.")
 		}
 	}
-	return s.store.Jobs(ctx, a.Practice, filter, after, page, sees(a))
+	return s.store.Jobs(ctx, a.Practice, filter, int32(after), page, s.instant(), sees(a))
 }
 
 // AddJob is a new job. Without a number it gets the practice's next one of the year.

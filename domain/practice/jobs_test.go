@@ -3,6 +3,7 @@ package practice_test
 import (
 	"context"
 	"fmt"
+	"maps"
 	"sync"
 	"testing"
 	"time"
@@ -23,7 +24,7 @@ func TestJobNumbersAreGivenOutInOrder(t *testing.T) {
 	office := b.ours.of[domain.Office]
 	petrel := b.vessel(b.ours, "Petrel")
 	numbers := func() (out []string) {
-		for _, j := range must[[]practice.JobLine](t)(b.Jobs(t.Context(), office, practice.JobFilter{}, practice.Page{First: 50})) {
+		for _, j := range must[[]practice.JobTurn](t)(b.Jobs(t.Context(), office, practice.JobFilter{}, practice.Page{First: 50})) {
 			out = append(out, j.Number)
 		}
 		return out
@@ -91,7 +92,7 @@ func TestAJobIsKeptOnceAndReadBack(t *testing.T) {
 	want(t, err, domain.Invalid, "citeAgreedOn")
 }
 
-func TestJobsComeThoseDueFirst(t *testing.T) {
+func TestJobsComeAsTheyHaveToBeDone(t *testing.T) {
 	t.Parallel()
 	b := setup(t)
 	office, lead := b.ours.of[domain.Office], b.ours.of[domain.Surveyor]
@@ -106,19 +107,21 @@ func TestJobsComeThoseDueFirst(t *testing.T) {
 	add("b", at(20), "booked")
 	add("c", at(10), "closed")
 	add("d", at(12), "visiting")
+	add("f", at(1), "issued")
+	add("g", at(11), "cancelled")
 	other := newJob(petrel)
 	other.Number = "e"
 	must[practice.Done](t)(b.AddJob(t.Context(), office, other))
 	walk := func(a domain.Actor, filter practice.JobFilter) (out []string) {
 		page := practice.Page{First: 2}
 		for range 9 {
-			list := must[[]practice.JobLine](t)(b.Jobs(t.Context(), a, filter, page))
+			list := must[[]practice.JobTurn](t)(b.Jobs(t.Context(), a, filter, page))
 			for k, j := range list {
 				if k == page.First {
 					break
 				}
 				out = append(out, j.Number)
-				page.AfterText, page.AfterID = j.DueCursor(), j.ID
+				page.AfterText, page.AfterID = j.Cursor(), j.ID
 			}
 			if len(list) <= page.First {
 				break
@@ -130,8 +133,9 @@ func TestJobsComeThoseDueFirst(t *testing.T) {
 		filter practice.JobFilter
 		want   []string
 	}{
-		"all":       {practice.JobFilter{}, []string{"c", "d", "b", "a", "e"}},
+		"all":       {practice.JobFilter{}, []string{"d", "b", "a", "e", "f", "g", "c"}},
 		"open":      {practice.JobFilter{Open: true}, []string{"d", "b", "a", "e"}},
+		"issued":    {practice.JobFilter{Issued: true}, []string{"f"}},
 		"open mine": {practice.JobFilter{Open: true, Mine: true}, []string{"d", "b", "a"}},
 	} {
 		if got := walk(lead, c.filter); !equalText(got, c.want) {
@@ -140,6 +144,79 @@ func TestJobsComeThoseDueFirst(t *testing.T) {
 	}
 	_, err := b.Jobs(t.Context(), lead, practice.JobFilter{}, practice.Page{First: 5, AfterText: "soon"})
 	want(t, err, domain.Invalid, "after")
+}
+
+func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	office, lead := b.ours.of[domain.Office], b.ours.of[domain.Surveyor]
+	done := must[practice.Done](t)
+	yard := newID()
+	done(b.AddParty(t.Context(), office, practice.AddParty{Mutation: newID(), Party: practice.Party{ID: yard, Name: "Quay yard", Kind: "organisation", IsYard: true}}))
+	job := func(number string, change func(*practice.AddJob)) uuid.UUID {
+		in := newJob(b.vessel(b.ours, "Petrel "+number))
+		in.Number, in.Lead, in.DueOn = number, &lead.Member, at(30)
+		if change != nil {
+			change(&in)
+		}
+		done(b.AddJob(t.Context(), office, in))
+		return in.ID
+	}
+	now := b.clock.now()
+	visit := func(job uuid.UUID, from time.Time, state string) {
+		b.exec(`insert into visits (practice_id, id, job_id, kind, from_at, to_at, time_zone, state, lead_id) values ($1, $2, $3, 'wet look', $4, $5, 'Etc/UTC', $6, $7)`,
+			b.ours.id, newID(), job, from, from.Add(time.Hour), state, lead.Member)
+	}
+	report := func(job uuid.UUID, state string) {
+		b.exec(`insert into reports (practice_id, id, job_id, state, created_at) values ($1, $2, $3, $4, $5)`, b.ours.id, newID(), job, state, now)
+	}
+	job("plan", nil)
+	job("lead", func(j *practice.AddJob) { j.Lead = nil })
+	job("paper", func(j *practice.AddJob) { j.Kind = "tonnage" })
+	job("over", nil)
+	job("out", nil)
+	visit(job("visit", nil), now.AddDate(0, 0, 2), "planned")
+	visit(job("past", nil), now.AddDate(0, 0, -2), "planned")
+	visit(job("write", nil), now.AddDate(0, 0, -2), "done")
+	report(job("draft", nil), "draft")
+	report(job("second", nil), "in review")
+	asked := job("asked", nil)
+	visit(asked, now.AddDate(0, 0, 3), "planned")
+	b.exec(`insert into permissions (practice_id, id, job_id, what, asked_on) values ($1, $2, $3, 'scrape', $4)`, b.ours.id, newID(), asked, now.AddDate(0, 0, -4))
+	lift := job("lift", nil)
+	spell := newID()
+	b.exec(`insert into spells (practice_id, id, vessel_id, yard_id, time_zone, planned_lift, asked_only) select $1, $2, vessel_id, $3, 'Etc/UTC', $4, true from jobs where id = $5`, b.ours.id, spell, yard, now.AddDate(0, 0, 1), lift)
+	visit(lift, now.AddDate(0, 0, 1).Add(time.Hour), "planned")
+	b.exec(`update visits set spell_id = $1 where job_id = $2`, spell, lift)
+	b.exec(`update jobs set stage = case number when 'over' then 'closed' else 'issued' end where number in ('over', 'out')`)
+
+	got := map[string]string{}
+	var order []string
+	for _, j := range must[[]practice.JobTurn](t)(b.Jobs(t.Context(), office, practice.JobFilter{}, practice.Page{First: 50})) {
+		order = append(order, j.Number)
+		if n := j.Next; n != nil {
+			got[j.Number] = fmt.Sprintf("%s | %s | %v", n.What, n.WaitsFor, n.Late)
+		}
+	}
+	want := map[string]string{
+		"plan":   "Plan a visit | the office | false",
+		"lead":   "Somebody to lead it | the office | false",
+		"paper":  "Keep the tonnage document | whoever is authorised to issue it | false",
+		"out":    "Close it, if nothing more is owed | the office | false",
+		"visit":  "Wet look | The surveyor | false",
+		"past":   "Wet look: say whether it was made | The surveyor | true",
+		"write":  "Draft the report | The surveyor | false",
+		"draft":  "Finish the report | The surveyor | false",
+		"second": "The second look at the report | whoever looks over it | false",
+		"asked":  "Leave, asked and not yet answered: scrape | whoever gives leave | false",
+		"lift":   "A yard’s word on the lift | Quay yard | false",
+	}
+	if !maps.Equal(got, want) {
+		t.Errorf("got %q", got)
+	}
+	if n := len(order); n != 12 || !equalText(order[:4], []string{"past", "lift", "visit", "asked"}) || !equalText(order[n-2:], []string{"out", "over"}) {
+		t.Errorf("in the order %v", order)
+	}
 }
 
 func TestARestrictedJobIsThereForThoseItIsOpenTo(t *testing.T) {
@@ -151,7 +228,7 @@ func TestARestrictedJobIsThereForThoseItIsOpenTo(t *testing.T) {
 	must[practice.Done](t)(b.AddJob(t.Context(), office, in))
 	seen := func(a domain.Actor) bool {
 		_, err := b.Job(t.Context(), a, in.ID)
-		list := must[[]practice.JobLine](t)(b.Jobs(t.Context(), a, practice.JobFilter{}, practice.Page{First: 5}))
+		list := must[[]practice.JobTurn](t)(b.Jobs(t.Context(), a, practice.JobFilter{}, practice.Page{First: 5}))
 		if (err == nil) != (len(list) == 1) {
 			t.Errorf("the list has %d, the page says %v", len(list), err)
 		}

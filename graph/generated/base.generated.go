@@ -206,7 +206,7 @@ type QueryResolver interface {
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
-	Jobs(ctx context.Context, first int32, after *string, open bool, mine bool) (*model.JobConnection, error)
+	Jobs(ctx context.Context, first int32, after *string, open bool, issued bool, mine bool) (*model.JobConnection, error)
 	Today(ctx context.Context, on *wire.Date) (*model.Today, error)
 	Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error)
 	Invitations(ctx context.Context) ([]model.Invitation, error)
@@ -2866,14 +2866,22 @@ func (ec *executionContext) field_Query_jobs_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["open"] = arg2
-	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "mine",
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "issued",
 		func(ctx context.Context, v any) (bool, error) {
 			return ec.unmarshalNBoolean2bool(ctx, v)
 		})
 	if err != nil {
 		return nil, err
 	}
-	args["mine"] = arg3
+	args["issued"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "mine",
+		func(ctx context.Context, v any) (bool, error) {
+			return ec.unmarshalNBoolean2bool(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["mine"] = arg4
 	return args, nil
 }
 
@@ -12036,7 +12044,7 @@ func (ec *executionContext) _Query_jobs(ctx context.Context, field graphql.Colle
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Jobs(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string), fc.Args["open"].(bool), fc.Args["mine"].(bool))
+			return ec.Resolvers.Query().Jobs(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string), fc.Args["open"].(bool), fc.Args["issued"].(bool), fc.Args["mine"].(bool))
 		},
 		nil,
 		func(ctx context.Context, selections ast.SelectionSet, v *model.JobConnection) graphql.Marshaler {

@@ -1432,6 +1432,38 @@ func (ec *executionContext) fieldContext_JobEdge_node(_ context.Context, field g
 	return fc, nil
 }
 
+func (ec *executionContext) _JobEdge_next(ctx context.Context, field graphql.CollectedField, obj *model.JobEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobEdge_next(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Next, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.NextAct) graphql.Marshaler {
+			return ec.marshalONextAct2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNextAct(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobEdge_next(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NextAct(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _JobLine_id(ctx context.Context, field graphql.CollectedField, obj *model.JobLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1687,6 +1719,121 @@ func (ec *executionContext) _JobLine_nextVisitAt(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _NextAct_what(ctx context.Context, field graphql.CollectedField, obj *model.NextAct) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NextAct_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NextAct_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NextAct", field, false, false, "String")
+}
+
+func (ec *executionContext) _NextAct_waitsFor(ctx context.Context, field graphql.CollectedField, obj *model.NextAct) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NextAct_waitsFor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WaitsFor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NextAct_waitsFor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NextAct", field, false, false, "String")
+}
+
+func (ec *executionContext) _NextAct_on(ctx context.Context, field graphql.CollectedField, obj *model.NextAct) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NextAct_on(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.On, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NextAct_on(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NextAct", field, false, false, "Date")
+}
+
+func (ec *executionContext) _NextAct_since(ctx context.Context, field graphql.CollectedField, obj *model.NextAct) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NextAct_since(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Since, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NextAct_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NextAct", field, false, false, "Date")
+}
+
+func (ec *executionContext) _NextAct_late(ctx context.Context, field graphql.CollectedField, obj *model.NextAct) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NextAct_late(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Late, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NextAct_late(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NextAct", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Paper_id(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
@@ -3863,6 +4010,11 @@ func (ec *executionContext) _JobEdge(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "next":
+			out.Values[i] = ec._JobEdge_next(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -3939,6 +4091,59 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 		case "nextVisitAt":
 			out.Values[i] = ec._JobLine_nextVisitAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var nextActImplementors = []string{"NextAct"}
+
+func (ec *executionContext) _NextAct(ctx context.Context, sel ast.SelectionSet, obj *model.NextAct) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, nextActImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NextAct")
+		case "what":
+			out.Values[i] = ec._NextAct_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "waitsFor":
+			out.Values[i] = ec._NextAct_waitsFor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "on":
+			out.Values[i] = ec._NextAct_on(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "since":
+			out.Values[i] = ec._NextAct_since(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "late":
+			out.Values[i] = ec._NextAct_late(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -4562,6 +4767,13 @@ func (ec *executionContext) marshalOJobLine2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._JobLine(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalONextAct2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNextAct(ctx context.Context, sel ast.SelectionSet, v *model.NextAct) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._NextAct(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx context.Context, v any) (*model.UnaskedInput, error) {

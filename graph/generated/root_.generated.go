@@ -611,6 +611,7 @@ type Leave {
   member: ID!
   from: Time!
   to: Time!
+  "Told to the member and to a principal; empty for everybody else."
   reason: String!
 }
 
@@ -3713,12 +3714,32 @@ type JobConnection {
 type JobEdge {
   cursor: String!
   node: JobLine!
+  "Null for a job that is over."
+  next: NextAct
+}
+
+"What has to be done next for a job, and whom it waits for."
+type NextAct {
+  what: String!
+  "A name, or in words who it is."
+  waitsFor: String!
+  "The day by which it is to be done: of a visit its own, of leave the visit that waits for it, of the report the day it is due."
+  on: Date
+  "Since when somebody has been asked."
+  since: Date
+  "The day is past, or the hours of the visit are."
+  late: Boolean!
 }
 
 extend type Query {
   job(id: ID!): Job
-  "Jobs, those due first; ` + "`" + `open` + "`" + ` leaves out closed and cancelled ones."
-  jobs(first: Int! = 50, after: String, open: Boolean! = true, mine: Boolean! = false): JobConnection!
+  """
+  Jobs in the order in which something has to be done: those whose report is to come by the day
+  of their next act, then those whose report is out, then those that are over, the latest first.
+  ` + "`" + `open` + "`" + ` asks for the first of these alone, ` + "`" + `issued` + "`" + ` for those whose report is out and that
+  nobody has closed.
+  """
+  jobs(first: Int! = 50, after: String, open: Boolean! = true, issued: Boolean! = false, mine: Boolean! = false): JobConnection!
   "What a day holds for the viewer."
   today(on: Date): Today!
 }
@@ -10789,6 +10810,8 @@ func (ec *executionContext) childFields_JobEdge(ctx context.Context, field graph
 		return ec.fieldContext_JobEdge_cursor(ctx, field)
 	case "node":
 		return ec.fieldContext_JobEdge_node(ctx, field)
+	case "next":
+		return ec.fieldContext_JobEdge_next(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JobEdge", field.Name)
 }
@@ -11345,6 +11368,22 @@ func (ec *executionContext) childFields_Moved(ctx context.Context, field graphql
 		return ec.fieldContext_Moved_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Moved", field.Name)
+}
+
+func (ec *executionContext) childFields_NextAct(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_NextAct_what(ctx, field)
+	case "waitsFor":
+		return ec.fieldContext_NextAct_waitsFor(ctx, field)
+	case "on":
+		return ec.fieldContext_NextAct_on(ctx, field)
+	case "since":
+		return ec.fieldContext_NextAct_since(ctx, field)
+	case "late":
+		return ec.fieldContext_NextAct_late(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NextAct", field.Name)
 }
 
 func (ec *executionContext) childFields_NotReached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -3212,6 +3212,8 @@ type JobConnection struct {
 type JobEdge struct {
 	Cursor string  `json:"cursor"`
 	Node   JobLine `json:"node"`
+	// Null for a job that is over.
+	Next *NextAct `json:"next,omitempty"`
 }
 
 // A job, as lists and other things name one.
@@ -3329,7 +3331,8 @@ type Leave struct {
 	Member wire.ID   `json:"member"`
 	From   wire.Time `json:"from"`
 	To     wire.Time `json:"to"`
-	Reason string    `json:"reason"`
+	// Told to the member and to a principal; empty for everybody else.
+	Reason string `json:"reason"`
 }
 
 // What stands at the head and foot of an issued invoice; blank while it is a draft.
@@ -3657,6 +3660,19 @@ type Moved struct {
 
 // Every write. One input and one payload each.
 type Mutation struct {
+}
+
+// What has to be done next for a job, and whom it waits for.
+type NextAct struct {
+	What string `json:"what"`
+	// A name, or in words who it is.
+	WaitsFor string `json:"waitsFor"`
+	// The day by which it is to be done: of a visit its own, of leave the visit that waits for it, of the report the day it is due.
+	On *wire.Date `json:"on,omitempty"`
+	// Since when somebody has been asked.
+	Since *wire.Date `json:"since,omitempty"`
+	// The day is past, or the hours of the visit are.
+	Late bool `json:"late"`
 }
 
 type NotReached struct {

@@ -2,7 +2,7 @@
 -- Open jobs by stage, as they stand now.
 select j.stage, count(*)::integer as jobs
   from jobs j
- where j.practice_id = @practice_id and j.stage not in ('closed', 'cancelled')
+ where j.practice_id = @practice_id and not job_over(j.stage)
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
  group by j.stage
@@ -35,7 +35,7 @@ with w as (
 )
 select w.whom, count(distinct j.id)::integer as jobs, coalesce(min(w.since), '0001-01-01')::date as since
   from w
-  join jobs j on j.practice_id = @practice_id and j.id = w.job_id and j.stage not in ('closed', 'cancelled')
+  join jobs j on j.practice_id = @practice_id and j.id = w.job_id and not job_over(j.stage)
  where ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
  group by w.whom
@@ -95,6 +95,6 @@ select case when f.issued_on <= j.due_on then 'on time' when f.issued_on > j.due
 -- Jobs that are not open to whoever asks, and so in no figure.
 select count(*)::integer as jobs
   from jobs j
- where j.practice_id = @practice_id and j.stage not in ('closed', 'cancelled')
+ where j.practice_id = @practice_id and not job_over(j.stage)
    and not ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));

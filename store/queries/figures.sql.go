@@ -15,7 +15,7 @@ import (
 const HiddenJobs = `-- name: HiddenJobs :one
 select count(*)::integer as jobs
   from jobs j
- where j.practice_id = $1 and j.stage not in ('closed', 'cancelled')
+ where j.practice_id = $1 and not job_over(j.stage)
    and not ((not j.restricted and not $2::boolean) or $3::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $4::uuid))
 `
@@ -225,7 +225,7 @@ func (q *Queries) ReportFigures(ctx context.Context, arg ReportFiguresParams) ([
 const StageFigures = `-- name: StageFigures :many
 select j.stage, count(*)::integer as jobs
   from jobs j
- where j.practice_id = $1 and j.stage not in ('closed', 'cancelled')
+ where j.practice_id = $1 and not job_over(j.stage)
    and ((not j.restricted and not $2::boolean) or $3::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $4::uuid))
  group by j.stage
@@ -296,7 +296,7 @@ with w as (
 )
 select w.whom, count(distinct j.id)::integer as jobs, coalesce(min(w.since), '0001-01-01')::date as since
   from w
-  join jobs j on j.practice_id = $1 and j.id = w.job_id and j.stage not in ('closed', 'cancelled')
+  join jobs j on j.practice_id = $1 and j.id = w.job_id and not job_over(j.stage)
  where ((not j.restricted and not $2::boolean) or $3::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $4::uuid))
  group by w.whom

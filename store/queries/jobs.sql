@@ -45,25 +45,41 @@ select r.id, r.number, r.title, r.state, r.job_id, r.job_number, r.created_at, r
  order by r.created_at desc, r.id desc;
 
 -- name: ListJobs :many
--- Those due first, those without a day last. The page is chosen first, as an array: a view of
--- so many joins is not reordered around it.
-select j.id, j.number, j.kind, j.stage,
+-- In the order in which something has to be done: first the jobs whose report is to come, by
+-- the day of their next act; then those whose report is out, first where an addendum is
+-- owed; then those that are over, the latest first. The page is chosen first, as an array: a
+-- view of so many joins is not reordered around it.
+with chosen as materialized (
+  select x.id, t.turn, n.act, n.detail, n.whom, n.since, n.on_day, n.stopped
+    from jobs x
+    left join lateral (
+      select a.act, a.detail, a.whom, a.since, a.on_day, a.stopped
+        from job_acts a
+       where a.practice_id = x.practice_id and a.job_id = x.id and not job_over(x.stage)
+       order by a.on_day nulls last, a.turn, a.since nulls last, a.detail
+       limit 1) n on true
+   cross join lateral (
+      select case when report_to_come(x.stage) then coalesce(n.on_day, x.due_on, '9999-12-31') - cast('0001-01-01' as date)
+                  else (case when job_over(x.stage) then 30000000 when n.act is null then 20000000 else 10000000 end)
+                       - (coalesce(x.due_on, cast(x.created_at as date)) - cast('0001-01-01' as date)) end as turn) t
+   where x.practice_id = @practice_id
+     and (t.turn, x.id) > (@after_turn::integer, @after_id::uuid)
+     and (not @only_open::boolean or report_to_come(x.stage))
+     and (not @only_issued::boolean or x.stage = 'issued')
+     and (not @only_mine::boolean or x.lead_id = @member::uuid)
+     and ((not x.restricted and not @guest::boolean) or @self::boolean
+          or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = @member))
+   order by t.turn, x.id
+   limit @most)
+select c.turn::integer as turn, coalesce(c.act, '')::text as act, coalesce(c.detail, '')::text as detail, coalesce(c.whom, '')::text as whom,
+       c.since as asked_on, c.on_day as act_on, c.stopped as act_ends,
+       j.id, j.number, j.kind, j.stage,
        j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
        j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
-  from job_lines j
- where j.practice_id = @practice_id
-   and j.id = any(array(
-         select x.id
-           from jobs x
-          where x.practice_id = @practice_id
-            and (coalesce(x.due_on, '9999-12-31'), x.id) > (@after_due::date, @after_id::uuid)
-            and (not @only_open::boolean or x.stage not in ('closed', 'cancelled'))
-            and (not @only_mine::boolean or x.lead_id = @member::uuid)
-            and ((not x.restricted and not @guest::boolean) or @self::boolean
-                 or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = @member))
-          order by coalesce(x.due_on, '9999-12-31'), x.id
-          limit @most))
- order by coalesce(j.due_on, '9999-12-31'), j.id;
+  from chosen c
+  join job_lines j on j.practice_id = @practice_id and j.id = c.id
+ where j.id = any(array(select id from chosen))
+ order by c.turn, j.id;
 
 -- name: JobLinesOfVessel :many
 select j.id, j.number, j.kind, j.stage,
@@ -143,7 +159,7 @@ select j.kind,
              then j.number else '' end)::text as number,
        exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'done')::boolean as seen
   from jobs j
- where j.practice_id = @practice_id and j.vessel_id = @vessel_id and j.stage not in ('issued', 'closed', 'cancelled')
+ where j.practice_id = @practice_id and j.vessel_id = @vessel_id and report_to_come(j.stage)
  order by j.id;
 
 -- name: LeaveToLift :many
@@ -153,7 +169,7 @@ select p.id, p.what, p.extent, p.windows, p.asked_on, p.given_on, p.refused_on, 
   from permissions p
   join jobs j on j.practice_id = p.practice_id and j.id = p.job_id
   left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
- where p.practice_id = @practice_id and j.vessel_id = @vessel_id and j.stage not in ('issued', 'closed', 'cancelled') and p.what = 'lift'
+ where p.practice_id = @practice_id and j.vessel_id = @vessel_id and report_to_come(j.stage) and p.what = 'lift'
  order by p.asked_on nulls last, p.id;
 
 -- name: ActsWithoutLeaveOfJob :many

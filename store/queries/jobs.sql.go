@@ -800,7 +800,7 @@ select p.id, p.what, p.extent, p.windows, p.asked_on, p.given_on, p.refused_on, 
   from permissions p
   join jobs j on j.practice_id = p.practice_id and j.id = p.job_id
   left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
- where p.practice_id = $1 and j.vessel_id = $2 and j.stage not in ('issued', 'closed', 'cancelled') and p.what = 'lift'
+ where p.practice_id = $1 and j.vessel_id = $2 and report_to_come(j.stage) and p.what = 'lift'
  order by p.asked_on nulls last, p.id
 `
 
@@ -865,7 +865,7 @@ select j.kind,
              then j.number else '' end)::text as number,
        exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'done')::boolean as seen
   from jobs j
- where j.practice_id = $4 and j.vessel_id = $5 and j.stage not in ('issued', 'closed', 'cancelled')
+ where j.practice_id = $4 and j.vessel_id = $5 and report_to_come(j.stage)
  order by j.id
 `
 
@@ -911,30 +911,45 @@ func (q *Queries) LiftWanted(ctx context.Context, arg LiftWantedParams) ([]LiftW
 }
 
 const ListJobs = `-- name: ListJobs :many
-select j.id, j.number, j.kind, j.stage,
+with chosen as materialized (
+  select x.id, t.turn, n.act, n.detail, n.whom, n.since, n.on_day, n.stopped
+    from jobs x
+    left join lateral (
+      select a.act, a.detail, a.whom, a.since, a.on_day, a.stopped
+        from job_acts a
+       where a.practice_id = x.practice_id and a.job_id = x.id and not job_over(x.stage)
+       order by a.on_day nulls last, a.turn, a.since nulls last, a.detail
+       limit 1) n on true
+   cross join lateral (
+      select case when report_to_come(x.stage) then coalesce(n.on_day, x.due_on, '9999-12-31') - cast('0001-01-01' as date)
+                  else (case when job_over(x.stage) then 30000000 when n.act is null then 20000000 else 10000000 end)
+                       - (coalesce(x.due_on, cast(x.created_at as date)) - cast('0001-01-01' as date)) end as turn) t
+   where x.practice_id = $1
+     and (t.turn, x.id) > ($2::integer, $3::uuid)
+     and (not $4::boolean or report_to_come(x.stage))
+     and (not $5::boolean or x.stage = 'issued')
+     and (not $6::boolean or x.lead_id = $7::uuid)
+     and ((not x.restricted and not $8::boolean) or $9::boolean
+          or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = $7))
+   order by t.turn, x.id
+   limit $10)
+select c.turn::integer as turn, coalesce(c.act, '')::text as act, coalesce(c.detail, '')::text as detail, coalesce(c.whom, '')::text as whom,
+       c.since as asked_on, c.on_day as act_on, c.stopped as act_ends,
+       j.id, j.number, j.kind, j.stage,
        j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
        j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
-  from job_lines j
- where j.practice_id = $1
-   and j.id = any(array(
-         select x.id
-           from jobs x
-          where x.practice_id = $1
-            and (coalesce(x.due_on, '9999-12-31'), x.id) > ($2::date, $3::uuid)
-            and (not $4::boolean or x.stage not in ('closed', 'cancelled'))
-            and (not $5::boolean or x.lead_id = $6::uuid)
-            and ((not x.restricted and not $7::boolean) or $8::boolean
-                 or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = $6))
-          order by coalesce(x.due_on, '9999-12-31'), x.id
-          limit $9))
- order by coalesce(j.due_on, '9999-12-31'), j.id
+  from chosen c
+  join job_lines j on j.practice_id = $1 and j.id = c.id
+ where j.id = any(array(select id from chosen))
+ order by c.turn, j.id
 `
 
 type ListJobsParams struct {
 	PracticeID uuid.UUID
-	AfterDue   time.Time
+	AfterTurn  int32
 	AfterID    uuid.UUID
 	OnlyOpen   bool
+	OnlyIssued bool
 	OnlyMine   bool
 	Member     uuid.UUID
 	Guest      bool
@@ -943,6 +958,13 @@ type ListJobsParams struct {
 }
 
 type ListJobsRow struct {
+	Turn          int32
+	Act           string
+	Detail        string
+	Whom          string
+	AskedOn       *time.Time
+	ActOn         time.Time
+	ActEnds       *time.Time
 	ID            uuid.UUID
 	Number        string
 	Kind          string
@@ -971,14 +993,17 @@ type ListJobsRow struct {
 	NextVisitAt   *time.Time
 }
 
-// Those due first, those without a day last. The page is chosen first, as an array: a view of
-// so many joins is not reordered around it.
+// In the order in which something has to be done: first the jobs whose report is to come, by
+// the day of their next act; then those whose report is out, first where an addendum is
+// owed; then those that are over, the latest first. The page is chosen first, as an array: a
+// view of so many joins is not reordered around it.
 func (q *Queries) ListJobs(ctx context.Context, arg ListJobsParams) ([]ListJobsRow, error) {
 	rows, err := q.db.Query(ctx, ListJobs,
 		arg.PracticeID,
-		arg.AfterDue,
+		arg.AfterTurn,
 		arg.AfterID,
 		arg.OnlyOpen,
+		arg.OnlyIssued,
 		arg.OnlyMine,
 		arg.Member,
 		arg.Guest,
@@ -993,6 +1018,13 @@ func (q *Queries) ListJobs(ctx context.Context, arg ListJobsParams) ([]ListJobsR
 	for rows.Next() {
 		var i ListJobsRow
 		if err := rows.Scan(
+			&i.Turn,
+			&i.Act,
+			&i.Detail,
+			&i.Whom,
+			&i.AskedOn,
+			&i.ActOn,
+			&i.ActEnds,
 			&i.ID,
 			&i.Number,
 			&i.Kind,

@@ -50,7 +50,7 @@ select j.id, j.number, v.name as vessel, j.kind, d.due_on::date as due_on, file_
   from jobs j
   join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
  cross join lateral (select file_due(j.practice_id, j.id) as due_on) d
- where j.practice_id = $1 and j.erased_at is null and j.stage in ('issued', 'closed', 'cancelled') and d.due_on <= $2::date
+ where j.practice_id = $1 and j.erased_at is null and not report_to_come(j.stage) and d.due_on <= $2::date
    and ($3::boolean or job_open(j.practice_id, j.id, j.restricted, $4::uuid, $5::boolean))
  order by d.due_on, j.number, j.id
  limit $6

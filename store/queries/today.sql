@@ -73,7 +73,7 @@ select w.what, w.detail, w.since,
        j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
   from w
   join job_lines j on j.practice_id = @practice_id and j.id = w.job_id
- where j.id = any(array(select w.job_id from w)) and j.stage not in ('closed', 'cancelled')
+ where j.id = any(array(select w.job_id from w)) and not job_over(j.stage)
    and (@everyones::boolean or j.lead_id = @member::uuid)
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))

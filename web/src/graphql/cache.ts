@@ -154,6 +154,7 @@ export const cacheRules: CacheExchangeOpts = {
     MemberEdge: embedded,
     MoneySettings: embedded,
     Moved: embedded,
+    NextAct: embedded,
     NoticeConnection: embedded,
     NoticeEdge: embedded,
     NotSeen: embedded,

@@ -5,10 +5,9 @@ import { Answer } from '../../app/Page'
 import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
 import { Silhouette } from '../../figure/Silhouette'
-import { JobsPageDocument } from '../../graphql/gen/graphql'
-import { dayIn, shortDay } from '../../model/dates'
+import { JobsPageDocument, type JobsPageQuery } from '../../graphql/gen/graphql'
+import { shortDay } from '../../model/dates'
 import { oneOf, optional } from '../../model/search'
-import { capital } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { Invented } from '../../ui/Invented'
 import { NextFifty } from '../../ui/NextFifty'
@@ -18,22 +17,44 @@ import { Table } from '../../ui/Table'
 import { jobTabs } from '../engagements/words'
 import s from './jobs.module.css'
 
-const choices = { which: oneOf(['open', 'mine', 'all'], 'open'), after: optional() }
+const views = ['open', 'mine', 'issued', 'all'] as const
+const choices = { which: oneOf(views, 'open'), after: optional() }
 
-/** Every job, those due first, with what still stands between each boat and her report. */
+/** What each view holds, in the order in which it holds it. */
+const holds: Record<(typeof views)[number], string> = {
+  open: 'the report is still to come; what has to be done first stands first',
+  mine: 'yours, the report still to come; what has to be done first stands first',
+  issued: 'the report is out and the job not closed; where an addendum is owed first',
+  all: 'those open first, then those issued, then those that are over',
+}
+
+const none: Record<(typeof views)[number], string> = {
+  open: 'No job is open',
+  mine: 'None of them is yours',
+  issued: 'No issued job waits to be closed',
+  all: 'No job here',
+}
+
+type Edge = JobsPageQuery['jobs']['edges'][number]
+
+/** Every job, with what has to be done next for it, by when, and whom that waits for. */
 export default function JobsPage() {
   const [{ which, after }, choose] = useSearch(choices)
   const viewer = useViewer()
   const diary = useMay('readDiary')
   const [{ data, error }, again] = useQuery({
     query: JobsPageDocument,
-    variables: { after, open: which !== 'all', mine: which === 'mine' },
+    variables: {
+      after,
+      open: which === 'open' || which === 'mine',
+      issued: which === 'issued',
+      mine: which === 'mine',
+    },
   })
-  const zone = viewer?.practice.timeZone ?? 'UTC'
   return (
     <>
       <Running title="Jobs" {...(diary ? { tabs: jobTabs, tabsLabel: 'Jobs and enquiries' } : {})}>
-        one vessel, one client; due first
+        {holds[which]}
       </Running>
       <main id="main" className="page-body">
         <div className={s.ways}>
@@ -44,6 +65,7 @@ export default function JobsPage() {
             options={[
               { value: 'open', name: 'Open' },
               { value: 'mine', name: 'Mine' },
+              { value: 'issued', name: 'Issued' },
               { value: 'all', name: 'All' },
             ]}
           />
@@ -57,7 +79,7 @@ export default function JobsPage() {
           {(data) =>
             data.jobs.edges.length === 0 ? (
               <Empty
-                title={which === 'mine' ? 'None of them is yours' : 'No job here'}
+                title={none[which]}
                 ways={
                   <Allowed to="book">
                     <Link className="act" to="/engagements/new">
@@ -74,38 +96,38 @@ export default function JobsPage() {
                 hideCaption
                 className={`folds ${s.jobs}`}
                 columns={[
-                  { head: '', cell: (j) => (j.vessel.figure ? <Silhouette spec={j.vessel.figure} /> : null) },
+                  {
+                    head: '',
+                    cell: ({ node }) => (node.vessel.figure ? <Silhouette spec={node.vessel.figure} /> : null),
+                  },
                   {
                     head: 'vessel',
                     names: true,
-                    cell: (j) => (
+                    cell: ({ node }) => (
                       <>
-                        <Link className={s.name} to={`/jobs/${j.id}`}>
-                          {j.vessel.name}
+                        <Link className={s.name} to={`/jobs/${node.id}`}>
+                          {node.vessel.name}
                         </Link>
                         <span className="small note">
-                          {j.number}, {j.kind}
+                          {node.number}, {node.kind}
                         </span>
                       </>
                     ),
                   },
-                  { head: 'client', cell: (j) => j.client?.name },
-                  { head: 'lead', nowrap: true, cell: (j) => j.lead?.name },
+                  { head: 'next', cell: (edge) => <Next edge={edge} /> },
+                  { head: 'by', nowrap: true, cell: ({ next }) => <By next={next} /> },
+                  { head: 'waits for', cell: ({ next }) => <WaitsFor next={next} /> },
+                  { head: 'lead', nowrap: true, cell: ({ node }) => node.lead?.name },
+                  { head: 'client', cell: ({ node }) => node.client?.name },
+                  { head: 'stage', nowrap: true, cell: ({ node }) => node.stage },
                   {
-                    head: 'stands between her and the report',
-                    short: 'waits for',
-                    cell: (j) => capital(j.standsBetween) || <span className="note">nothing noted</span>,
-                  },
-                  {
-                    head: 'next visit',
+                    head: 'report due',
                     nowrap: true,
-                    cell: (j) => (j.nextVisitAt ? shortDay(dayIn(j.nextVisitAt, zone)) : ''),
+                    cell: ({ node }) => (node.dueOn ? shortDay(node.dueOn) : <span className="note">no day</span>),
                   },
-                  { head: 'stage', nowrap: true, cell: (j) => j.stage },
-                  { head: 'due', nowrap: true, cell: (j) => (j.dueOn ? <b>{shortDay(j.dueOn)}</b> : 'not yet') },
                 ]}
-                rows={data.jobs.edges.map(({ node }) => node)}
-                id={(j) => j.id}
+                rows={data.jobs.edges}
+                id={({ node }) => node.id}
               />
             )
           }
@@ -114,5 +136,36 @@ export default function JobsPage() {
         <Invented show={viewer?.practice.invented} />
       </main>
     </>
+  )
+}
+
+/** The act that is owed first; below it what somebody wrote down by hand. */
+function Next({ edge: { next, node } }: { edge: Edge }) {
+  return (
+    <>
+      {next ? next.what : <span className="note">nothing</span>}
+      {node.standsBetween && <span className="small note">{node.standsBetween}</span>}
+    </>
+  )
+}
+
+function By({ next }: { next: Edge['next'] }) {
+  if (!next?.on) return next && <span className="note">no day</span>
+  return (
+    <>
+      <b>{shortDay(next.on)}</b>
+      {next.late && <span className={s.late}>past</span>}
+    </>
+  )
+}
+
+function WaitsFor({ next }: { next: Edge['next'] }) {
+  return (
+    next && (
+      <>
+        {next.waitsFor}
+        {next.since && <span className="small note">asked {shortDay(next.since)}</span>}
+      </>
+    )
   )
 }
