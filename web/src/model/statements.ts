@@ -162,7 +162,7 @@ function where(high: readonly Spot[]): string {
 }
 
 /** Whether a place lies over a thing's outline; even-odd rule. */
-export function lies(spot: Spot, { side, outline }: Behind): boolean {
+export function lies(spot: Pick<Spot, 'side' | 'along' | 'down'>, { side, outline }: Behind): boolean {
   if (side !== null && side !== spot.side) return false
   if (outline.length < 3) return false
   let inside = false

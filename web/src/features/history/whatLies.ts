@@ -1,6 +1,6 @@
 import type { Behind } from '../../model/statements'
 
-interface LayerRow {
+export interface LayerRow {
   kind: string
   what: string
   side?: 'port' | 'starboard' | 'centre' | null
@@ -44,6 +44,22 @@ export function whatLies(layers: readonly LayerRow[], on: string | undefined) {
     }
   }
   return out
+}
+
+/** A core stands behind its outer skin like anything else that holds water where the instrument reaches. */
+const cored = /\b(core|cored|sandwich|balsa|foam)\b/i
+
+/** What a dry place is to keep clear of on a day: whatever stands behind the skin, and cores drawn as areas. */
+export function keepClearOf(layers: readonly LayerRow[], on: string): Behind[] {
+  return layers
+    .filter((layer) => layer.kind === 'behind' || (layer.kind === 'construction' && cored.test(layer.what)))
+    .filter((layer) => holds(layer, on))
+    .map(({ what, side, outline }) => ({
+      what,
+      side: side === 'port' || side === 'starboard' ? side : null,
+      outline: metresOf(outline),
+    }))
+    .filter(({ outline }) => outline.length > 0)
 }
 
 const holds = ({ validFrom, validTo }: LayerRow, on: string | undefined) =>

@@ -11,6 +11,7 @@ import { gridPlaces } from '../../model/keep'
 import { blocks } from '../../model/walk'
 import { capital } from '../../model/words'
 import { Running } from '../../ui/Running'
+import { drySaid } from '../visits/PassFacts'
 import s from './sheet.module.css'
 
 /** A recording sheet for pen and clipboard, in the grid's own order, so that it is typed in as it was filled. */
@@ -55,6 +56,7 @@ export default function BlankSheet() {
                     {head?.instrument?.name ?? head?.instrumentAsWritten} · plan {pass.plan.planVersion},{' '}
                     {places.length} places, {pass.plan.dry.length} dry
                   </p>
+                  {pass.plan.dryChangeReason && <p>Dry places: {drySaid(pass.plan)}</p>}
                 </header>
                 <dl className={s.lines}>
                   {[

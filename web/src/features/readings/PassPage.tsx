@@ -229,7 +229,7 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
             <b>x and the reason</b> to void it, or press Escape in the cell to put it back.
           </Notice>
         )}
-        <PassFacts pass={pass} />
+        <PassFacts pass={pass} plan={pass.plan} />
         {open && visit && (
           <div className="buttons no-print">
             <AddBlockCheck pass={pass} />

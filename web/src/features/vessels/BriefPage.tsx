@@ -375,6 +375,9 @@ function Plans({ vessel }: { vessel: Vessel }) {
                 <span>
                   {plan.kind}, {plural(plan.places.length, 'place')}, {plan.dry.length} dry
                   {plan.note && <span className="note"> · {plan.note}</span>}
+                  {plan.dryChangeReason && (
+                    <span className="small note"> Dry places changed: {plan.dryChangeReason.replace(/\.$/, '')}.</span>
+                  )}
                 </span>
               </li>
             ))}

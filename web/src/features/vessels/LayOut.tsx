@@ -5,15 +5,17 @@ import { fromDims, kinds } from '../../figure/defaults'
 import { HullFigure } from '../../figure/HullFigure'
 import { read as readSpec, type Spec } from '../../figure/spec'
 import { AddPlacesDocument, AddPlanDocument, EditVesselDocument } from '../../graphql/gen/graphql'
+import { dayIn } from '../../model/dates'
 import type { FigureReading } from '../../model/history'
 import { newId } from '../../model/id'
-import { fewestDry, type Layout, layOut, mostPlaces, usual } from '../../model/layout'
+import { drySaid, type Layout, layOut, mostPlaces, usual } from '../../model/layout'
 import { parseQuantity } from '../../model/number'
 import { plural } from '../../model/words'
 import { NumberField, SelectField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { useWidth } from '../../ui/useWidth'
+import { keepClearOf, whatLies } from '../history/whatLies'
 import { hullOf, type Known } from './hull'
 import s from './vessels.module.css'
 
@@ -43,6 +45,9 @@ export function LayOut({ vessel }: { vessel: Known }) {
 function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
   const client = useClient()
   const drawn = readSpec(vessel.element?.figure)
+  const layers = vessel.element?.layers ?? []
+  const today = dayIn(Date.now(), 'UTC')
+  const behind = keepClearOf(layers, today)
   const [kind, setKind] = useState('finKeelSloop')
   const [said, setSaid] = useState({
     loa: text(vessel.loaMm),
@@ -72,7 +77,8 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
       })
   const spacing = { station: number('station'), row: number('row'), dry: number('dry') }
   const sane = spacing.station >= 0.2 && spacing.row >= 0.1 && spacing.dry >= 0.1 && spacing.dry < 2
-  const grid = made.spec && sane ? layOut(made.spec, spacing) : null
+  const grid = made.spec && sane ? layOut(made.spec, spacing, behind) : null
+  const dry = grid && drySaid(grid)
   const wrong = (field: string) => made.problems.find((problem) => problem.field === field)?.text
 
   async function send(event: FormEvent) {
@@ -142,17 +148,13 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
           />
         )}
       </div>
-      {made.spec && grid && <Preview spec={made.spec} grid={grid} />}
+      {made.spec && grid && <Preview spec={made.spec} grid={grid} behind={whatLies(layers, today)} />}
       {grid && grid.labels.length > mostPlaces && (
         <Notice bad>
           {plural(grid.labels.length, 'place')}: more than a day’s reading. Set stations or rows further apart.
         </Notice>
       )}
-      {grid && grid.dry.length < fewestDry && (
-        <Notice bad>
-          {plural(grid.dry.length, 'dry place')}: a baseline needs {fewestDry}. Set the stations closer.
-        </Notice>
-      )}
+      {dry && <Notice bad={dry.bad}>{dry.text}</Notice>}
       <p className="small note">
         A start, drawn from how boats of her kind usually are: measure her against it. Labels are for ever; a place in
         the way of a rail or the keel is shifted at the boat and its true position noted.
@@ -170,7 +172,7 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
   )
 }
 
-function Preview({ spec, grid }: { spec: Spec; grid: Layout }) {
+function Preview({ spec, grid, behind }: { spec: Spec; grid: Layout; behind: ReturnType<typeof whatLies> }) {
   const [ref, width] = useWidth<HTMLDivElement>(900)
   const readings = useMemo(
     () =>
@@ -193,6 +195,8 @@ function Preview({ spec, grid }: { spec: Spec; grid: Layout }) {
         width={width}
         small={width < 600}
         readings={readings}
+        layers={behind.layers}
+        fittings={behind.fittings}
         label="The hull with the places to be read"
       />
     </div>

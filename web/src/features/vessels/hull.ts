@@ -2,6 +2,7 @@ import type { Client } from 'urql'
 import type { Spec } from '../../figure/spec'
 import { AddElementDocument, EditElementDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
+import type { LayerRow } from '../history/whatLies'
 
 /** The boat as her page knows her: with a hull already, or with the numbers to draw one from. */
 export interface Known {
@@ -11,7 +12,13 @@ export interface Known {
   beamMm?: number | null
   draughtMm?: number | null
   lwlMm?: number | null
-  element: { id: string; version: number; figure?: unknown; bootTopMm?: number | null } | null
+  element: {
+    id: string
+    version: number
+    figure?: unknown
+    bootTopMm?: number | null
+    layers?: readonly LayerRow[]
+  } | null
 }
 
 interface Drawn {

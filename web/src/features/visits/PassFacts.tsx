@@ -3,8 +3,21 @@ import { type FragmentType, read } from '../../graphql/gen'
 import { PassHeadFragmentDoc } from '../../graphql/gen/graphql'
 import { plural } from '../../model/words'
 
+/** The dry places of the plan that a pass was read after, and why they are not those of the version before. */
+interface DryPlan {
+  planVersion: number
+  dry: readonly unknown[]
+  dryChangeReason: string
+}
+
+/** "8, of version 3 of the plan. They differ from the version before: the topsides were painted." */
+export function drySaid({ planVersion, dry, dryChangeReason }: DryPlan): string {
+  const why = dryChangeReason && ` They differ from the version before: ${dryChangeReason.replace(/\.$/, '')}.`
+  return `${dry.length}, of version ${planVersion} of the plan.${why}`
+}
+
 /** What a pass says of how it was read, and what it does not say. */
-export function PassFacts({ pass }: { pass: FragmentType<typeof PassHeadFragmentDoc> }) {
+export function PassFacts({ pass, plan }: { pass: FragmentType<typeof PassHeadFragmentDoc>; plan?: DryPlan }) {
   const head = read(PassHeadFragmentDoc, pass)
   const facts: [string, string | null][] = [
     ['hand', head.hand?.name ?? head.handAsWritten],
@@ -21,6 +34,7 @@ export function PassFacts({ pass }: { pass: FragmentType<typeof PassHeadFragment
         .map((check) => `${check.block} ${(check.valueTenths / 10).toFixed(1)} ${check.moment}`)
         .join(', '),
     ],
+    ['dry places', plan ? drySaid(plan) : null],
     [
       'baseline',
       head.baseline.medianFortieths == null
