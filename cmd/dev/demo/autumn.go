@@ -26,6 +26,7 @@ func (l *loader) autumn(b *book) {
 	l.wordings(b)
 	tides := l.on(-30, "09:10")
 	b.at(tides, "high waters at Port Skerrow", func(ctx context.Context) error { return l.tides(ctx, tides) })
+	l.weather(b)
 	away := l.on(-12, "09:20")
 	for k, leave := range []struct {
 		who, reason string
@@ -100,6 +101,43 @@ func (l *loader) tides(ctx context.Context, at time.Time) error {
 		in.HeightsMm = append(in.HeightsMm, int32(4100+600*math.Cos(2*math.Pi*days/14.77)))
 	}
 	return done(l.AddTides(ctx, l.as("office"), in))
+}
+
+// weather is what two yards wrote down each morning of three weeks. The rain fell long
+// enough ago that no visit which is still to come waits for it.
+func (l *loader) weather(b *book) {
+	for k, w := range []struct {
+		days           int
+		rain, air, wet int16 // mm, tenths of a degree, parts in a thousand
+	}{
+		{-24, 9, 82, 930},
+		{-23, 14, 91, 950},
+		{-22, 2, 78, 900},
+		{-20, 0, 64, 840},
+		{-18, 0, 52, 810},
+		{-16, 6, 88, 920},
+		{-15, 11, 95, 940},
+		{-14, 1, 71, 880},
+		{-12, 0, 49, 800},
+		{-10, 0, 43, 790},
+		{-8, 0, 57, 820},
+		{-6, 0, 61, 830},
+		{-4, 0, 38, 780},
+		{-2, 0, 46, 800},
+		{-1, 0, 54, 815},
+	} {
+		at := l.on(w.days, "08:40")
+		for n, y := range []struct{ place, source string }{{"Tarrow Slip", "the yard’s rain gauge, read at eight"}, {"Hallow Quay", "the shed’s gauge and a glass at its door"}} {
+			rain, air, wet := w.rain, w.air+int16(4*n), w.wet-int16(15*n) // the quay lies in the lee
+			b.at(at, "weather at "+y.place, func(ctx context.Context) error {
+				name := fmt.Sprint(k, n)
+				return done(l.RecordWeather(ctx, l.as("office"), practice.RecordWeather{
+					Mutation: mutation(at, "weather", name), ID: id(at, "weather", name), Place: y.place, At: l.on(w.days, "08:00"),
+					RainMm: &rain, AirDecidegrees: &air, HumidityPermille: &wet, Source: y.source,
+				}))
+			})
+		}
+	}
 }
 
 // enquiries are those who asked of late: one just now, one quoted, one looked at.

@@ -61,6 +61,13 @@ type role struct {
 	from      *time.Time
 }
 
+// slot is what the yard does beside lift and launch, who pays it and what it was told.
+type slot struct {
+	wash, chock time.Duration // after the lift; 0: not planned
+	shift       int           // days after the lift that she is moved within the yard; 0: not
+	pays, told  string
+}
+
 // spell is a time ashore.
 type spell struct {
 	key           string
@@ -76,6 +83,7 @@ type spell struct {
 	written       string
 	source        string
 	note          string
+	slot          slot
 
 	shelter *simulate.Shelter // air that the yard keeps
 	peel    float64           // mm taken off so many days after the lift

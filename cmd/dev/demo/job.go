@@ -14,6 +14,7 @@ type job struct {
 	scope       string
 	client      string
 	as          string // what the client is to her
+	payer       string // who pays the survey; empty: nobody wrote it down
 	lead        string
 	cite        string
 	restricted  bool

@@ -46,7 +46,7 @@ func passing(c calendar, k int, name, kind, client, yard, lead string, lift int,
 	key := fmt.Sprintf("season %d", k)
 	b := boat{key: key, since: opened.AddDate(0, 0, -1), bootTop: 60, spec: spec, vessel: vessel(name, "fin-keel sloop", int16(1984+k), spec, 1.5), grid: metres(0.36, 2), roles: []role{{client, "owner", nil}}}
 	planned := c.on(lift, "07:00")
-	s := spell{key: key, yard: yard, plannedLift: planned, plannedLaunch: c.on(lift+24, "12:00"), held: "props", asked: asked}
+	s := spell{key: key, yard: yard, plannedLift: planned, plannedLaunch: c.on(lift+24, "12:00"), held: "props", asked: asked, slot: slotOf(kind, yard)}
 	if lift < 0 {
 		s.lift = planned.Add(12 * time.Minute)
 	}
@@ -54,7 +54,7 @@ func passing(c calendar, k int, name, kind, client, yard, lead string, lift int,
 	still := func(at time.Time) bool { return at.After(c.today) }
 	wet, meter := c.on(lift, "07:15"), c.on(lift+8, "16:30")
 	b.jobs = []job{{
-		key: key, kind: kind, client: client, as: "owner", lead: lead, opened: opened, scope: "Underbody, wet and again when she has stood.",
+		key: key, kind: kind, client: client, as: "owner", payer: payerOf(kind, client), lead: lead, opened: opened, scope: "Underbody, wet and again when she has stood.",
 		permissions: []permission{{what: "board and survey", asked: c.dayOf(opened), given: c.dayOf(opened.AddDate(0, 0, 1)), by: client}},
 		visits: []visit{
 			{key: "wet", kind: "wet look", at: wet, hours: 1, lead: lead, spell: key, planned: still(wet)},
@@ -62,4 +62,26 @@ func passing(c calendar, k int, name, kind, client, yard, lead string, lift int,
 		},
 	}}
 	return b
+}
+
+// slotOf is what a yard does with a boat of the season: she is looked at wet in the slings,
+// then washed, then set on her chocks; one yard moves its boats to the back row.
+func slotOf(kind, yard string) slot {
+	s := slot{wash: 90 * time.Minute, chock: 3 * time.Hour, pays: "the owner", told: "We look at her wet in the slings first, then she may be washed. Chocks and pads clear of the middle third, please: places are read there."}
+	if kind == "pre-purchase" {
+		s.pays = "the buyer, who asked for the lift"
+	}
+	if yard == "hallow" {
+		s.shift = 2
+		s.told += " Once she is in the back row we need a stand to the sheer."
+	}
+	return s
+}
+
+// payerOf is who pays the survey: an insurer who asked for it, else the client.
+func payerOf(kind, client string) string {
+	if kind == "insurance" {
+		return "skerrow mutual"
+	}
+	return client
 }

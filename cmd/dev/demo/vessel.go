@@ -191,7 +191,12 @@ func (a *afloat) spell(s spell) {
 	if in.PlannedLaunch == nil && !s.launch.IsZero() {
 		in.PlannedLaunch = new(s.launch.Truncate(time.Hour))
 	}
-	a.at(told, "time ashore "+s.key, func(ctx context.Context) error { return done(a.AddSpell(ctx, a.desk(), in)) })
+	a.at(told, "time ashore "+s.key, func(ctx context.Context) error {
+		if err := done(a.AddSpell(ctx, a.desk(), in)); err != nil || s.slot == (slot{}) {
+			return err
+		}
+		return done(a.DescribeSlot(ctx, a.desk(), s.slot.of(a, s.key, is, *in.PlannedLift)))
+	})
 	if s.lift.IsZero() {
 		return
 	}
@@ -204,6 +209,21 @@ func (a *afloat) spell(s spell) {
 	a.at(s.launch, "launch "+s.key, func(ctx context.Context) error {
 		return done(a.EditSpell(ctx, a.desk(), practice.EditSpell{Mutation: a.mut("launch", s.key), ID: is, Version: 2, ActualLaunch: &s.launch}))
 	})
+}
+
+// of puts a slot's times beside the lift that is planned.
+func (s slot) of(a *afloat, key string, spell uuid.UUID, lift time.Time) practice.DescribeSlot {
+	in := practice.DescribeSlot{Mutation: a.mut("slot", key), Spell: spell, Pays: s.pays, Told: s.told}
+	if s.wash > 0 {
+		in.WashAt = new(lift.Add(s.wash))
+	}
+	if s.chock > 0 {
+		in.ChockAt = new(lift.Add(s.chock))
+	}
+	if s.shift > 0 {
+		in.ShiftAt = new(lift.AddDate(0, 0, s.shift).Add(2 * time.Hour))
+	}
+	return in
 }
 
 func (s spell) wash() *time.Time {

@@ -33,8 +33,13 @@ func (a *afloat) job(j *job) {
 				return err
 			}
 			if j.as != "" {
-				return a.role(ctx, "job as "+j.key, role{j.client, j.as, a.dayOf(j.opened)}, &is)
+				if err := a.role(ctx, "job as "+j.key, role{j.client, j.as, a.dayOf(j.opened)}, &is); err != nil {
+					return err
+				}
 			}
+		}
+		if j.payer != "" {
+			return a.role(ctx, "payer of "+j.key, role{j.payer, "payer", a.dayOf(j.opened)}, &is)
 		}
 		return nil
 	})
