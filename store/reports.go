@@ -260,6 +260,11 @@ func (tx *inPractice) UpdateReport(ctx context.Context, r practice.Report) error
 	})))
 }
 
+// HoldPassesOfReport implements practice.ReportWriter.
+func (tx *inPractice) HoldPassesOfReport(ctx context.Context, report uuid.UUID) error {
+	return fault("hold report's passes", tx.q.HoldPassesOfReport(ctx, queries.HoldPassesOfReportParams{PracticeID: tx.practice, ReportID: report}))
+}
+
 // NextReportNumber implements practice.ReportWriter: without gaps, since the counter
 // rolls back with the transaction that took the number.
 func (tx *inPractice) NextReportNumber(ctx context.Context, year int) (int, error) {

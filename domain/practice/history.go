@@ -55,7 +55,7 @@ type PlanLine struct {
 	PlanVersion     int32
 	DryChangeReason string
 	CreatedAt       time.Time
-	Places          int32 // how many it holds
+	Places          []int32 // ordinals
 }
 
 // WindowAt is a scrape window of a visit.

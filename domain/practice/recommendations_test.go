@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
@@ -182,25 +181,11 @@ func TestARecommendationIsMovedOnFromWhatItIs(t *testing.T) {
 	id, err := b.advise(b.ours.of[domain.Surveyor], b.job(b.ours, b.vessel(b.ours, "Kittiwake"), false))
 	want(t, err, domain.Internal)
 	b.exec(`update recommendations set state = 'issued' where id = $1`, id)
-	first := must[pgx.Tx](t)(b.owner.Begin(t.Context()))
-	defer func() { _ = first.Rollback(context.WithoutCancel(t.Context())) }()
-	if _, err := first.Exec(t.Context(), `update recommendations set state = 'closed' where id = $1`, id); err != nil {
-		t.Fatal(err)
-	}
-	second := make(chan error, 1)
-	go func() {
+	err = b.meanwhile(`update recommendations set state = 'closed' where id = '`+id.String()+`'`, func() error {
 		_, err := b.SetRecommendationState(t.Context(), b.ours.of[domain.Office], practice.SetRecommendationState{Mutation: newID(), ID: newID(), Recommendation: id, State: "agreed"})
-		second <- err
-	}()
-	for waits := false; !waits; time.Sleep(5 * time.Millisecond) {
-		if err := first.QueryRow(t.Context(), `select exists (select from pg_locks l where not l.granted and l.transactionid = pg_current_xact_id()::xid)`).Scan(&waits); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := first.Commit(t.Context()); err != nil {
-		t.Fatal(err)
-	}
-	want(t, <-second, domain.Conflict)
+		return err
+	})
+	want(t, err, domain.Conflict)
 	if n := value[int](b, `select count(*) from recommendation_states where recommendation_id = $1`, id); n != 0 {
 		t.Errorf("%d steps are told of what nobody did", n)
 	}

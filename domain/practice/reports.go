@@ -121,6 +121,9 @@ type ReportWriter interface {
 	NextReportNumber(ctx context.Context, year int) (int, error)
 	FreezeReport(ctx context.Context, id uuid.UUID, version int32, number string, signedBy *uuid.UUID) error
 	InsertSnapshot(ctx context.Context, report uuid.UUID, s Snapshot, now time.Time) error
+	// HoldPassesOfReport holds the passes of a report's job until the transaction ends. It
+	// comes before the report itself is held, as with whoever corrects a reading.
+	HoldPassesOfReport(ctx context.Context, report uuid.UUID) error
 	FreezePasses(ctx context.Context, report uuid.UUID, passes []uuid.UUID, now time.Time) error
 	IssueRecommendations(ctx context.Context, job uuid.UUID, number string, by *uuid.UUID, now time.Time) error
 	InsertIssued(ctx context.Context, i Issued) error
@@ -281,6 +284,9 @@ type IssueReport struct {
 // shared. The actor's name stands under it. When to look again is proposed with it.
 func (s *Service) IssueReport(ctx context.Context, a domain.Actor, in IssueReport) (Done, error) {
 	return s.write(ctx, &a, domain.Issue, "issueReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		if err := tx.HoldPassesOfReport(ctx, in.ID); err != nil {
+			return Done{}, err
+		}
 		r, sources, err := draft(ctx, tx, a, in.ID)
 		if err != nil {
 			return Done{}, err

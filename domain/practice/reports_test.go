@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -169,6 +170,37 @@ func TestACorrectionAfterIssueAsksForAnAddendum(t *testing.T) {
 	page := must[practice.ReportPage](t)(b.Report(ctx, lead, w.report))
 	if !done.Asks || len(page.Addenda) != 1 || page.Addenda[0].State != "required" {
 		t.Errorf("asks %v, addenda %+v: want one required", done.Asks, page.Addenda)
+	}
+}
+
+// Whatever is put right while a report is issued is either in it or asks for an addendum.
+func TestAReportPrintsWhatItsPassesAreWhenItIsFrozen(t *testing.T) {
+	t.Parallel()
+	b, _, w := write(t)
+	lead := b.ours.of[domain.Surveyor]
+	err := b.meanwhile(`update passes set surface = 'epoxy' where id = '`+w.pass.String()+`'`, func() error {
+		_, err := b.IssueReport(t.Context(), lead, practice.IssueReport{Mutation: newID(), ID: w.report, Version: 2})
+		return err
+	})
+	want(t, err, domain.Internal)
+	if frozen := value[[]byte](b, `select content from report_snapshots where report_id = $1`, w.report); !bytes.Contains(frozen, []byte("epoxy")) {
+		t.Error("the report prints what its pass was before")
+	}
+}
+
+// Two addenda that are asked for at once get two numbers.
+func TestAddendaAskedForAtOnceAreNumberedApart(t *testing.T) {
+	t.Parallel()
+	b, _, w := write(t)
+	b.issued(w)
+	reading := value[uuid.UUID](b, `select id from readings where pass_id = $1 order by id limit 1`, w.pass)
+	err := b.meanwhile(fmt.Sprintf(`select from reports where id = '%[2]s' for update; insert into addenda (practice_id, id, report_id, number, text, state) values ('%[1]s', '%[3]s', '%[2]s', 1, 'First.', 'draft')`, b.ours.id, w.report, newID()), func() error {
+		_, err := b.VoidReading(t.Context(), b.ours.of[domain.Surveyor], practice.VoidReading{Mutation: newID(), Reading: reading, Reason: "wrong place"})
+		return err
+	})
+	want(t, err, domain.Internal)
+	if last := value[int](b, `select max(number) from addenda where report_id = $1`, w.report); last != 2 {
+		t.Errorf("the last is number %d", last)
 	}
 }
 

@@ -116,6 +116,28 @@ func value[T any](b *bundle, sql string, args ...any) (v T) {
 }
 
 // vessel adds a vessel, and job a job of hers, as the database's owner.
+// meanwhile runs statements in a transaction of their own that ends only when do waits for
+// it, and answers what do came to.
+func (b *bundle) meanwhile(statements string, do func() error) error {
+	b.t.Helper()
+	tx := must[pgx.Tx](b.t)(b.owner.Begin(b.t.Context()))
+	defer func() { _ = tx.Rollback(context.WithoutCancel(b.t.Context())) }()
+	if _, err := tx.Exec(b.t.Context(), statements); err != nil {
+		b.t.Fatal(err)
+	}
+	done := make(chan error, 1)
+	go func() { done <- do() }()
+	for waits := false; !waits; time.Sleep(5 * time.Millisecond) {
+		if err := tx.QueryRow(b.t.Context(), `select exists (select from pg_locks l where not l.granted and l.transactionid = pg_current_xact_id()::xid)`).Scan(&waits); err != nil {
+			b.t.Fatal(err)
+		}
+	}
+	if err := tx.Commit(b.t.Context()); err != nil {
+		b.t.Fatal(err)
+	}
+	return <-done
+}
+
 func (b *bundle) vessel(h house, name string) uuid.UUID {
 	b.t.Helper()
 	id := newID()

@@ -52,32 +52,22 @@ type Unreached struct {
 // unseen reckons what a pass did not look at.
 func (h *History) unseen(p *HistoryPass) NotSeen {
 	u := NotSeen{UnderbodyM2: h.UnderbodyM2}
-	beyond := 0 // read beside the plan, over an anomaly
 	for k := range h.Axis.IDs {
-		flags := max(p.Flags.At(k), 0)
 		switch {
 		case p.Taken.At(k) == Null:
 			continue
-		case flags&FlagVoid != 0:
+		case max(p.Flags.At(k), 0)&FlagVoid != 0:
 			u.Void++
 		default:
 			u.Read++
 		}
-		if flags&FlagTargeted != 0 {
-			beyond++
-		}
-	}
-	for _, plan := range h.Plans {
-		if plan.ID == p.PlanID {
-			u.Planned = int(plan.Places)
-		}
 	}
 	u.NotReached = h.unreached(p)
-	u.Silent = u.Planned - (u.Read + u.Void - beyond)
-	for _, r := range u.NotReached {
-		u.Silent -= len(r.Slots)
+	for _, plan := range h.Plans {
+		if plan.ID == p.PlanID {
+			u.Planned, u.Silent = len(plan.Places), u.silent(plan, p)
+		}
 	}
-	u.Silent = max(u.Silent, 0)
 	u.grid(h.Axis, *p)
 	u.bared(h.Windows, p)
 	if len(h.Passes) > 0 {
@@ -85,6 +75,18 @@ func (h *History) unseen(p *HistoryPass) NotSeen {
 	}
 	u.say(p)
 	return u
+}
+
+// silent counts the places of a plan with neither a reading nor a reason why not. What was
+// read beside the plan stands for none of them.
+func (u *NotSeen) silent(plan PlanLine, p *HistoryPass) (n int) {
+	for _, ordinal := range plan.Places {
+		told := slices.ContainsFunc(u.NotReached, func(r Unreached) bool { return slices.Contains(r.Slots, ordinal-1) })
+		if p.Taken.At(int(ordinal-1)) == Null && !told {
+			n++
+		}
+	}
+	return n
 }
 
 func (h *History) unreached(p *HistoryPass) (out []Unreached) {

@@ -73,11 +73,12 @@ func TestSilenceAboutAPlaceIsSaid(t *testing.T) {
 	t.Parallel()
 	plan := uuid.New()
 	places := func(read int) (h History, p HistoryPass) {
-		h.Plans = []PlanLine{{ID: plan, Places: 20}}
+		h.Plans = []PlanLine{{ID: plan}}
 		p = HistoryPass{PassContext: PassContext{ID: uuid.New(), VisitID: uuid.New(), PlanID: plan, State: "closed"}}
 		for k := range 20 {
 			h.Axis.IDs, h.Axis.Sides, h.Axis.Labels = append(h.Axis.IDs, uuid.New()), append(h.Axis.Sides, "port"), append(h.Axis.Labels, fmt.Sprint(k))
 			h.Axis.Along, h.Axis.Down = append(h.Axis.Along, 0), append(h.Axis.Down, 0)
+			h.Plans[0].Places = append(h.Plans[0].Places, int32(k+1))
 			p.Taken, p.Flags = append(p.Taken, Null), append(p.Flags, 0)
 			if k < read {
 				p.Taken[k] = 400
@@ -91,12 +92,13 @@ func TestSilenceAboutAPlaceIsSaid(t *testing.T) {
 		codes  []string
 		says   string
 	}{
-		"all read":               {20, func(*History, *HistoryPass) {}, []string{"not-reached", "nothing-bared"}, "Every place of the plan was reached."},
-		"read in part":           {12, func(*History, *HistoryPass) {}, []string{"silent", "nothing-bared"}, "8 places of the plan with neither a reading nor a reason"},
-		"still being read":       {12, func(_ *History, p *HistoryPass) { p.State = "open" }, []string{"still-to-read", "nothing-bared"}, "8 places of the plan still to be read."},
-		"the rest not reached":   {19, func(h *History, p *HistoryPass) { h.Gaps = []GapAt{{PassID: p.ID, Ordinal: 20, Reason: "prop pad"}} }, []string{"not-reached", "nothing-bared"}, "Not reached: 1 place (prop pad)."},
-		"one read off the plan":  {20, func(_ *History, p *HistoryPass) { p.Flags[3] = FlagTargeted }, []string{"silent", "nothing-bared"}, "1 place of the plan"},
-		"quoted from old papers": {20, func(_ *History, p *HistoryPass) { p.LostContext = []Warning{{Code: "hand"}} }, []string{"not-reached", "bared-unknown"}, "Every place"},
+		"all read":                {20, func(*History, *HistoryPass) {}, []string{"not-reached", "nothing-bared"}, "Every place of the plan was reached."},
+		"read in part":            {12, func(*History, *HistoryPass) {}, []string{"silent", "nothing-bared"}, "8 places of the plan with neither a reading nor a reason"},
+		"still being read":        {12, func(_ *History, p *HistoryPass) { p.State = "open" }, []string{"still-to-read", "nothing-bared"}, "8 places of the plan still to be read."},
+		"the rest not reached":    {19, func(h *History, p *HistoryPass) { h.Gaps = []GapAt{{PassID: p.ID, Ordinal: 20, Reason: "prop pad"}} }, []string{"not-reached", "nothing-bared"}, "Not reached: 1 place (prop pad)."},
+		"one aimed at is planned": {20, func(_ *History, p *HistoryPass) { p.Flags[3] = FlagTargeted }, []string{"not-reached", "nothing-bared"}, "Every place of the plan was reached."},
+		"one read off the plan":   {20, func(h *History, p *HistoryPass) { h.Plans[0].Places, p.Taken[3] = h.Plans[0].Places[:19], Null }, []string{"silent", "nothing-bared"}, "1 place of the plan"},
+		"quoted from old papers":  {20, func(_ *History, p *HistoryPass) { p.LostContext = []Warning{{Code: "hand"}} }, []string{"not-reached", "bared-unknown"}, "Every place"},
 	} {
 		h, p := places(c.read)
 		c.change(&h, &p)

@@ -97,7 +97,7 @@ select o.id, o.pass_id, o.standing, o.reason, m.name as by_name, o.at
 
 -- name: PlanLinesOfVessel :many
 select p.id, p.plan_version, p.dry_change_reason, p.created_at,
-       (select count(*) from plan_places x where x.practice_id = p.practice_id and x.plan_id = p.id)::integer as places
+       coalesce((select array_agg(l.ordinal order by x.position) from plan_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = p.practice_id and x.plan_id = p.id), '{}')::integer[] as places
   from plans p
  where p.practice_id = @practice_id and p.vessel_id = @vessel_id
  order by p.plan_version;

@@ -512,7 +512,7 @@ func (q *Queries) OverridesOfVessel(ctx context.Context, arg OverridesOfVesselPa
 
 const PlanLinesOfVessel = `-- name: PlanLinesOfVessel :many
 select p.id, p.plan_version, p.dry_change_reason, p.created_at,
-       (select count(*) from plan_places x where x.practice_id = p.practice_id and x.plan_id = p.id)::integer as places
+       coalesce((select array_agg(l.ordinal order by x.position) from plan_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = p.practice_id and x.plan_id = p.id), '{}')::integer[] as places
   from plans p
  where p.practice_id = $1 and p.vessel_id = $2
  order by p.plan_version
@@ -528,7 +528,7 @@ type PlanLinesOfVesselRow struct {
 	PlanVersion     int32
 	DryChangeReason string
 	CreatedAt       time.Time
-	Places          int32
+	Places          []int32
 }
 
 func (q *Queries) PlanLinesOfVessel(ctx context.Context, arg PlanLinesOfVesselParams) ([]PlanLinesOfVesselRow, error) {

@@ -59,6 +59,15 @@ update passes
    set state = 'closed', closed_at = @closed_at, version = version + 1
  where practice_id = @practice_id and id = @id and version = @version and state = 'open';
 
+-- name: HoldPassesOfReport :exec
+select p.id
+  from passes p
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join reports r on r.practice_id = v.practice_id and r.job_id = v.job_id
+ where p.practice_id = @practice_id and r.id = @report_id
+ order by p.id
+   for update of p;
+
 -- name: FreezePasses :exec
 update passes
    set state = 'frozen', closed_at = coalesce(closed_at, @now::timestamptz), version = version + 1

@@ -274,6 +274,26 @@ func (q *Queries) GetPassContext(ctx context.Context, arg GetPassContextParams) 
 	return i, err
 }
 
+const HoldPassesOfReport = `-- name: HoldPassesOfReport :exec
+select p.id
+  from passes p
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join reports r on r.practice_id = v.practice_id and r.job_id = v.job_id
+ where p.practice_id = $1 and r.id = $2
+ order by p.id
+   for update of p
+`
+
+type HoldPassesOfReportParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+}
+
+func (q *Queries) HoldPassesOfReport(ctx context.Context, arg HoldPassesOfReportParams) error {
+	_, err := q.db.Exec(ctx, HoldPassesOfReport, arg.PracticeID, arg.ReportID)
+	return err
+}
+
 const InsertBlockCheck = `-- name: InsertBlockCheck :exec
 insert into block_checks (practice_id, id, pass_id, block, moment, value_tenths, at)
 values ($1, $2, $3, $4, $5, $6, $7)

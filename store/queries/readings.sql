@@ -132,8 +132,16 @@ select p.practice_id, p.id, l.vessel_id,
 on conflict (practice_id, pass_id) do update
    set taken = excluded.taken, flags = excluded.flags, dry = excluded.dry, placed = excluded.placed, like_of = excluded.like_of;
 
+-- name: HoldReportsOfPass :exec
+select o.id
+  from report_passes x
+  join reports o on o.practice_id = x.practice_id and o.id = x.report_id
+ where x.practice_id = @practice_id and x.pass_id = @pass_id
+ order by o.id
+   for update of o;
+
 -- name: RequireAddendum :execrows
--- One addendum for each issued report that printed a pass, numbered after its last.
+-- One addendum for each issued report that printed a pass, numbered after its last; the caller holds the reports.
 insert into addenda (practice_id, id, report_id, number, required_because)
 select @practice_id, (case when row_number() over (order by o.id) = 1 then @id::uuid else gen_random_uuid() end), o.id,
        coalesce((select max(a.number) from addenda a where a.practice_id = o.practice_id and a.report_id = o.id), 0) + 1, @because::text

@@ -187,6 +187,25 @@ func (q *Queries) GetReading(ctx context.Context, arg GetReadingParams) (GetRead
 	return i, err
 }
 
+const HoldReportsOfPass = `-- name: HoldReportsOfPass :exec
+select o.id
+  from report_passes x
+  join reports o on o.practice_id = x.practice_id and o.id = x.report_id
+ where x.practice_id = $1 and x.pass_id = $2
+ order by o.id
+   for update of o
+`
+
+type HoldReportsOfPassParams struct {
+	PracticeID uuid.UUID
+	PassID     uuid.UUID
+}
+
+func (q *Queries) HoldReportsOfPass(ctx context.Context, arg HoldReportsOfPassParams) error {
+	_, err := q.db.Exec(ctx, HoldReportsOfPass, arg.PracticeID, arg.PassID)
+	return err
+}
+
 const InsertNotReached = `-- name: InsertNotReached :execrows
 insert into not_reached (practice_id, id, pass_id, place_id, reason, at)
 select $1, n.id, $2, n.place_id, $3::text, $4::timestamptz
@@ -572,7 +591,7 @@ type RequireAddendumParams struct {
 	PassID     uuid.UUID
 }
 
-// One addendum for each issued report that printed a pass, numbered after its last.
+// One addendum for each issued report that printed a pass, numbered after its last; the caller holds the reports.
 func (q *Queries) RequireAddendum(ctx context.Context, arg RequireAddendumParams) (int64, error) {
 	result, err := q.db.Exec(ctx, RequireAddendum,
 		arg.PracticeID,
