@@ -44,6 +44,7 @@ func TestPasswords(t *testing.T) {
 		"a zero character":  {"seven grey\x00 seals", http.StatusBadRequest},
 		"eleven characters": {"elevenchars", http.StatusBadRequest},
 		"one repeated":      {strings.Repeat("a", 20), http.StatusBadRequest},
+		"one umlaut":        {strings.Repeat("ä", 20), http.StatusBadRequest},
 		"six umlauts are six characters, not twelve": {"ääääöö", http.StatusBadRequest},
 	} {
 		r := b.browser().post("/auth/reset/finish", body{"token": "x", "password": c.password})

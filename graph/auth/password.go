@@ -113,10 +113,15 @@ func newPassword(field, password string) error {
 		return domain.Invalidf(field, "A password has at most %d bytes.", passwordMost)
 	case utf8.RuneCountInString(password) < passwordFewest:
 		return domain.Invalidf(field, "A password has twelve characters or more; a few plain words do well.")
-	case strings.Trim(password, password[:1]) == "":
+	case strings.Trim(password, firstLetter(password)) == "":
 		return domain.Invalidf(field, "One character repeated is no password; a few plain words do well.")
 	}
 	return nil
+}
+
+func firstLetter(text string) string {
+	_, size := utf8.DecodeRuneInString(text)
+	return text[:size]
 }
 
 type argonHash struct {

@@ -250,6 +250,7 @@ func (s Reports) send(w http.ResponseWriter, r *http.Request, f file) {
 		answer.Fault(w, r, fmt.Errorf("object %s does not fit the hash recorded at issue", f.key))
 		return
 	}
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(takes(len(b)))) // where there is none to set, none ends it
 	h := w.Header()
 	h.Set("ETag", fmt.Sprintf(`"%x"`, f.sum))
 	if f.page {
@@ -260,6 +261,14 @@ func (s Reports) send(w http.ResponseWriter, r *http.Request, f file) {
 		h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
 	}
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(b))
+}
+
+// slowest is the slowest line, in bytes a second, over which a report still arrives.
+const slowest = 32 << 10
+
+// takes is how long so many bytes may take.
+func takes(size int) time.Duration {
+	return time.Minute + time.Duration(size/slowest)*time.Second
 }
 
 // pageHeaders let a page show what it holds and ask for nothing else.

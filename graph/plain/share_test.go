@@ -191,6 +191,42 @@ func TestADownloadGoesOnWhereItStopped(t *testing.T) {
 	}
 }
 
+// A long report arrives over a line that takes longer than other answers may.
+func TestALongReportArrivesOverASlowLine(t *testing.T) {
+	t.Parallel()
+	sh := open(t)
+	long := bytes.Repeat(sh.pdf, 2000) // 22 MB, more than any buffer on the way takes
+	if err := sh.files.Put(t.Context(), "long.pdf", "application/pdf", long); err != nil {
+		t.Fatal(err)
+	}
+	sh.exec(`update report_issues set pdf_key = 'long.pdf', pdf_sha256 = $1, pdf_bytes = $2`, sum(long), len(long))
+	mux := http.NewServeMux()
+	as := func(h http.Handler) http.Handler { return h }
+	plain.Reports{Practice: sh.service}.Routes(mux, as, as)
+	server := httptest.NewUnstartedServer(mux)
+	server.Config.WriteTimeout = time.Second
+	server.Start()
+	defer server.Close()
+	req, err := http.NewRequestWithContext(t.Context(), http.MethodGet, server.URL+"/share/"+sh.token+"/report.pdf", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := http.DefaultClient.Do(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	time.Sleep(1200 * time.Millisecond)
+	if got, err := io.ReadAll(res.Body); err != nil || !bytes.Equal(got, long) {
+		t.Errorf("%d bytes of %d came: %v", len(got), len(long), err)
+	}
+}
+
+func sum(b []byte) []byte {
+	h := sha256.Sum256(b)
+	return h[:]
+}
+
 func TestALinkThatEndedOpensNothing(t *testing.T) {
 	t.Parallel()
 	for what, sql := range map[string]string{
