@@ -52,4 +52,16 @@ describe('dates', () => {
     expect(instantOf('2026-12-14', '09:00', 'Europe/London')).toBe('2026-12-14T09:00:00.000Z')
     expect(instantOf('2026-03-29', '03:00', 'Europe/London')).toBe('2026-03-29T02:00:00.000Z')
   })
+  it('takes the earlier of a time that occurs twice, east and west of Greenwich', () => {
+    expect(instantOf('2026-10-25', '01:30', 'Europe/Dublin')).toBe('2026-10-25T00:30:00.000Z')
+    expect(instantOf('2026-10-25', '02:30', 'Europe/Berlin')).toBe('2026-10-25T00:30:00.000Z')
+    expect(instantOf('2026-11-01', '01:30', 'America/New_York')).toBe('2026-11-01T05:30:00.000Z')
+    expect(instantOf('2026-04-05', '01:45', 'Australia/Lord_Howe')).toBe('2026-04-04T14:45:00.000Z')
+    expect(instantOf('2026-10-25', '03:00', 'Europe/Berlin')).toBe('2026-10-25T02:00:00.000Z')
+  })
+  it('is asked for today where the yard is, in no form in Greenwich or where the device is', () => {
+    const forms = import.meta.glob<string>('../features/**/*.tsx', { query: '?raw', import: 'default', eager: true })
+    const elsewhere = /toISOString\(\)\.slice\(0, 10\)|T\d\d:\d\d(:\d\d)?`\)/
+    expect(Object.keys(forms).filter((name) => elsewhere.test(forms[name] ?? ''))).toEqual([])
+  })
 })

@@ -123,12 +123,11 @@ export function instantOf(day: string, time: string, timeZone: string): string {
   const [y, m, d] = parts(day)
   const [h = 0, min = 0] = time.split(':').map(Number)
   const wall = Date.UTC(y, m - 1, d, h, min)
+  const shown = (at: number) => Date.parse(`${localIn(new Date(at).toISOString(), timeZone)}:00Z`)
   let at = wall
-  for (let i = 0; i < 3; i++) {
-    const shown = Date.parse(`${localIn(new Date(at).toISOString(), timeZone)}:00Z`)
-    if (shown === wall) break
-    at += wall - shown
-  }
+  for (let i = 0; i < 3 && shown(at) !== wall; i++) at += wall - shown(at)
+  for (const back of [3_600_000, 1_800_000]) // clocks go back by an hour, on Lord Howe by half of one
+    if (shown(at - back) === shown(at)) return new Date(at - back).toISOString()
   return new Date(at).toISOString()
 }
 

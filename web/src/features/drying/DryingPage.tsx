@@ -77,7 +77,7 @@ function Log({ log, zone, again }: { log: DryingLogFragment; zone: string; again
         </ul>
       </section>
       <Series log={log} />
-      <GateSheet log={log} again={again} />
+      <GateSheet log={log} zone={zone} again={again} />
       <Washes log={log} zone={zone} />
       <Sheets log={log} zone={zone} />
       <Stall log={log} />
@@ -151,7 +151,7 @@ function Washes({ log, zone }: { log: DryingLogFragment; zone: string }) {
       <div className={s.heading}>
         <h2>Washes and what rebounds</h2>
         <Allowed to="writeVisit">
-          <RecordWash job={log.job.id} />
+          <RecordWash job={log.job.id} zone={zone} />
           <RecordRebound log={log} zone={zone} />
         </Allowed>
       </div>

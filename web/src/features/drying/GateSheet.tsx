@@ -3,7 +3,7 @@ import { useMutation } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import { type DryingLogFragment, SignGateDocument } from '../../graphql/gen/graphql'
-import { longDay } from '../../model/dates'
+import { dayIn, longDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { DateField } from '../../ui/DateField'
 import { TextArea } from '../../ui/Field'
@@ -14,7 +14,7 @@ import { GateRule } from './GateRule'
 type Gate = DryingLogFragment['gates'][number]
 
 /** The sheet of coating gates: what each asks, what the records say, who signed it. Titled by what was met; it prints on one page. */
-export function GateSheet({ log, again }: { log: DryingLogFragment; again: () => void }) {
+export function GateSheet({ log, zone, again }: { log: DryingLogFragment; zone: string; again: () => void }) {
   const [signing, setSigning] = useState<Gate | null>(null)
   const [ruling, setRuling] = useState<Gate | null>(null)
   return (
@@ -88,14 +88,14 @@ export function GateSheet({ log, again }: { log: DryingLogFragment; again: () =>
         ))}
       </div>
       {ruling && <GateRule gate={ruling} onClose={() => setRuling(null)} onDone={again} />}
-      {signing && <Sign job={log.job.id} gate={signing} onClose={() => setSigning(null)} />}
+      {signing && <Sign job={log.job.id} gate={signing} zone={zone} onClose={() => setSigning(null)} />}
     </section>
   )
 }
 
-function Sign({ job, gate, onClose }: { job: string; gate: Gate; onClose: () => void }) {
+function Sign({ job, gate, zone, onClose }: { job: string; gate: Gate; zone: string; onClose: () => void }) {
   const again = gate.signature !== null && gate.signature !== undefined
-  const [on, setOn] = useState<string | null>(new Date().toISOString().slice(0, 10))
+  const [on, setOn] = useState<string | null>(() => dayIn(Date.now(), zone))
   const [evidence, setEvidence] = useState('')
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, sign] = useMutation(SignGateDocument)

@@ -2,6 +2,7 @@ import { type FormEvent, useState } from 'react'
 import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { RecordWashDocument } from '../../graphql/gen/graphql'
+import { dayIn, instantOf } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parseTenths } from '../../model/number'
 import { ChoiceField } from '../../ui/Choice'
@@ -22,10 +23,10 @@ function tenths(text: string): number | null | undefined {
 }
 
 /** A wash of the bared laminate, with what its water showed. Volume and area always go together. */
-export function RecordWash({ job }: { job: string }) {
+export function RecordWash({ job, zone }: { job: string; zone: string }) {
   const [open, setOpen] = useState(false)
   const [how, setHow] = useState<How>('hot')
-  const [on, setOn] = useState<string | null>(new Date().toISOString().slice(0, 10))
+  const [on, setOn] = useState<string | null>(() => dayIn(Date.now(), zone))
   const [said, setSaid] = useState(blank)
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, record] = useMutation(RecordWashDocument)
@@ -59,7 +60,7 @@ export function RecordWash({ job }: { job: string }) {
         mutation: newId('mut'),
         id: newId('wsh'),
         job,
-        at: new Date(`${on}T12:00:00`).toISOString(),
+        at: instantOf(on, '12:00', zone),
         how,
         extent: said.extent.trim(),
         phTenths: ph,
