@@ -51,7 +51,10 @@ func (s *Service) GrantClientPhoto(ctx context.Context, who Holder, in GrantUplo
 		return Grant{}, err
 	}
 	self := domain.Service(h.practice)
-	hashed := struct{ Share, Upload uuid.UUID }{h.share, in.ID}
+	hashed := struct {
+		Share  uuid.UUID
+		Upload GrantUpload
+	}{h.share, in}
 	_, err = s.write(ctx, &self, domain.Share, "grantClientPhoto", in.Mutation, hashed, func(ctx context.Context, tx Tx) (Done, error) {
 		now := s.instant()
 		sent, err := tx.ClientPhotosSince(ctx, h.share, now.Add(-24*time.Hour))

@@ -334,6 +334,10 @@ func TestAClientsPhotoIsOneThatWasGranted(t *testing.T) {
 	_, err = b.GrantClientPhoto(ctx, who, bad)
 	want(t, err, domain.Invalid, "contentType")
 	g := must[practice.Grant](t)(b.GrantClientPhoto(ctx, who, in))
+	rest := in
+	rest.Sha256 = grantFor("photo", "image/jpeg", []byte("\xff\xd8\xffanother")).Sha256
+	_, err = b.GrantClientPhoto(ctx, who, rest)
+	want(t, err, domain.Conflict)                              // the same change with other bytes
 	want(t, b.say(who, done(in.ID)), domain.Invalid, "upload") // it has not arrived
 	if status := put(t, g, body); status != 200 {
 		t.Fatalf("PUT answered %d", status)
