@@ -1,8 +1,11 @@
 package practice_test
 
 import (
+	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"net/http"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -15,12 +18,11 @@ import (
 	"boottop.example/practice/store/picture"
 )
 
-var heic = []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic")
-
 func TestAHEICOriginalIsShownByTheDevicesJPEG(t *testing.T) {
 	t.Parallel()
 	b, _, objects := withFiles(t)
 	s, lead := b.survey(b.ours, "Petrel"), b.ours.of[domain.Surveyor]
+	heic := must[[]byte](t)(os.ReadFile("../../testdata/photo/weep.heic"))
 	original, device := b.uploaded(lead, "photo", "image/heic", heic), b.uploaded(lead, "photo", "image/jpeg", photo(t, 800, 600))
 	add := func(original, device uuid.UUID) (uuid.UUID, error) {
 		in := practice.AddPhoto{Mutation: newID(), ID: newID(), Upload: original, Device: &device, Vessel: s.vessel, Visit: &s.visit, TakenAt: ptr(b.clock.now()), ClockAhead: ptr(int32(95))}
@@ -42,6 +44,9 @@ func TestAHEICOriginalIsShownByTheDevicesJPEG(t *testing.T) {
 	}
 	if kept := must[[]byte](t)(objects.Get(t.Context(), value[string](b, `select object_key from uploads where id = $1`, original), 1<<20)); string(kept) != string(heic) {
 		t.Error("the original is not what was sent")
+	}
+	if kept := value[string](b, `select encode(sha256, 'hex') from uploads where id = $1`, original); kept != fmt.Sprintf("%x", sha256.Sum256(heic)) {
+		t.Errorf("the hash kept with it is %s", kept)
 	}
 	if value[int](b, `select clock_ahead_seconds from photos where id = $1`, id) != 95 {
 		t.Error("how far the camera's clock was ahead is not kept")

@@ -1,6 +1,7 @@
 import { Suspense, useEffect, useState } from 'react'
 import { Link, NavLink, Outlet, useLocation, useNavigate } from 'react-router'
 import { useQuery } from 'urql'
+import { usePhotoPost } from '../features/findings/photoPost'
 import { UnseenDocument } from '../graphql/gen/graphql'
 import { Choice } from '../ui/Choice'
 import { Waiting } from '../ui/Notice'
@@ -63,6 +64,7 @@ export function Shell() {
   const [more, setMore] = useState(false)
   const faces = useFaces()
   const unseen = useUnseen()
+  usePhotoPost()
   return (
     <div className="shell">
       <a className="skip" href="#main">

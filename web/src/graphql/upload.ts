@@ -1,4 +1,4 @@
-import type { Client } from 'urql'
+import { type Client, CombinedError } from 'urql'
 import { newId } from '../model/id'
 import { FinishUploadDocument, GrantUploadDocument } from './gen/graphql'
 
@@ -13,6 +13,14 @@ export async function sha256(body: ArrayBuffer): Promise<string> {
 /** The store of files took nothing just now: the same file may go through later. */
 export class StoreAway extends Error {}
 
+const unreached =
+  'The store of files does not answer. What you typed is still here: check the connection and send it again in a moment.'
+const tooSlow =
+  'The line was too slow for this file. What you typed is still here: send it again where the line is better.'
+
+/** Milliseconds until a sending is given up for a dead line: a minute, and what a line of 2 kB a second needs. */
+const patience = (bytes: number) => 60_000 + bytes / 2
+
 /** Puts bytes as their grant says. Bytes that are there already came by a try whose answer was lost. */
 export async function put(grant: { url: string | null; headers: unknown }, body: ArrayBuffer): Promise<void> {
   if (!grant.url) return // it has been put already, or its time is over: finishing it says which
@@ -20,10 +28,14 @@ export async function put(grant: { url: string | null; headers: unknown }, body:
     method: 'PUT',
     headers: (grant.headers ?? {}) as Record<string, string>,
     body,
+    signal: AbortSignal.timeout(patience(body.byteLength)),
+  }).catch((fault: unknown) => {
+    // What the browser says here, "Failed to fetch" for one, tells nobody what to do.
+    throw new StoreAway(fault instanceof Error && fault.name === 'TimeoutError' ? tooSlow : unreached)
   })
   if (ok || status === 412) return
   // 403 is a grant that ran out on a slow line: the next try asks for a new one.
-  if (status >= 500 || [403, 408, 429].includes(status)) throw new StoreAway(`The store of files answered ${status}.`)
+  if (status >= 500 || [403, 408, 429].includes(status)) throw new StoreAway(unreached)
   throw new Error(`The file could not be stored (${status}). Choose it again.`)
 }
 
@@ -56,4 +68,11 @@ export async function upload(client: Client, file: File, purpose: Purpose, conte
     .toPromise()
   if (finished.error) throw finished.error
   return grant.upload
+}
+
+/** Why a file did not arrive, in words for whoever sent it. */
+export function sayLost(fault: unknown): string {
+  if (fault instanceof CombinedError)
+    return fault.graphQLErrors[0]?.message ?? 'The service cannot be reached. Check the connection and send it again.'
+  return fault instanceof Error ? fault.message : 'The file could not be sent. Choose it again.'
 }

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { clockAhead, sayAhead, takenBy } from './exif'
 
@@ -32,6 +33,17 @@ function jpeg(text: string, little = true): ArrayBuffer {
 describe('when a photo says it was taken', () => {
   it.each([true, false])('is read in either order of bytes (%s)', (little) => {
     expect(takenBy(jpeg('2026:10:14 09:31:05', little))).toEqual(new Date(2026, 9, 14, 9, 31, 5))
+  })
+  it('is read from a HEIC, which keeps it in an item of its own', () => {
+    const file = new Uint8Array(readFileSync(new URL('../../../testdata/photo/weep.heic', import.meta.url)))
+    expect(takenBy(file.slice().buffer)).toEqual(new Date(2026, 9, 14, 9, 31, 5))
+    for (let n = 0; n < file.length; n++) expect(takenBy(file.slice(0, n).buffer)).toBeNull()
+    // No byte that is wrong makes it fail or read beyond the file.
+    for (let at = 0; at < file.length; at++) {
+      const torn = file.slice()
+      torn[at] = 255 - (torn[at] ?? 0)
+      expect(() => takenBy(torn.buffer)).not.toThrow()
+    }
   })
   it('is null where it says nothing, and no byte beyond the file is looked at', () => {
     expect(takenBy(new ArrayBuffer(0))).toBeNull()

@@ -1,4 +1,5 @@
-import type { Browser } from 'playwright-core'
+import { readFileSync } from 'node:fs'
+import type { Browser, BrowserContext } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { ask, launch, open, settle, signIn } from './open'
 import { picture } from './picture'
@@ -10,6 +11,82 @@ beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
+
+/** The wet look of Tamsel's open job. */
+async function wetLook(context: BrowserContext): Promise<string> {
+  const { vessels } = await ask<{ vessels: { edges: { node: { id: string } }[] } }>(context, 'VesselsPage', {
+    search: 'Tamsel',
+  })
+  const { vessel } = await ask<{ vessel: { jobs: { id: string; stage: string }[] } }>(context, 'VesselBrief', {
+    id: vessels.edges[0]?.node.id,
+  })
+  const { job } = await ask<{ job: { visits: { id: string; kind: string }[] } }>(context, 'JobPage', {
+    id: vessel.jobs.find(({ stage }) => stage === 'visiting')?.id,
+  })
+  return `/visits/${job.visits.find(({ kind }) => kind === 'wet look')?.id}`
+}
+
+describe('photos of a visit', () => {
+  it('wait on the device while the store of files is away: the page may be left, and even loaded anew', {
+    timeout: 120_000,
+  }, async () => {
+    const { context, page, faults } = await open(browser, { size: 'phone' })
+    await signIn(page, 'surveyor')
+    const visit = await wetLook(context)
+    await page.goto(visit)
+    await settle(page)
+    const pictures = page.getByRole('img', { name: 'Photo without a caption' })
+    const before = await pictures.count()
+    await context.route('**', (route) =>
+      route.request().method() === 'PUT' ? route.abort('connectionrefused') : route.fallback(),
+    )
+    const photo = { mimeType: 'image/jpeg', buffer: await picture(page) }
+    await page.getByLabel('Add photos').setInputFiles([
+      { name: 'bow.jpg', ...photo },
+      { name: 'keel.jpg', ...photo },
+    ])
+    await page.getByText('2 photos waiting:').waitFor()
+    await page.reload()
+    await page.getByText('2 photos waiting:').waitFor()
+    await page.goto('/today') // they go from wherever in the book their sender is
+    await settle(page)
+    const sent: string[] = []
+    page.on('response', (answer) => answer.request().method() === 'PUT' && answer.ok() && sent.push(answer.url()))
+    await context.unroute('**')
+    await expect.poll(() => sent.length, { timeout: 60_000 }).toBe(2)
+    await page.goto(visit)
+    await settle(page)
+    await expect.poll(() => pictures.count(), slow).toBe(before + 2) // its pictures come by themselves
+    expect(await page.getByText('waiting:').count()).toBe(0)
+    await page.reload()
+    await settle(page)
+    expect(await pictures.count()).toBe(before + 2) // once, however often it was tried
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('keep a HEIC as it came, with the time that it says of itself', { timeout: 60_000 }, async () => {
+    const { context, page, faults } = await open(browser, { size: 'phone' })
+    await signIn(page, 'surveyor')
+    await page.goto(await wetLook(context))
+    await settle(page)
+    const file = new URL('../../../testdata/photo/weep.heic', import.meta.url)
+    await page
+      .getByLabel('Add photos')
+      .setInputFiles([{ name: 'IMG_0001.HEIC', mimeType: '', buffer: readFileSync(file) }])
+    await page.getByText('kept as it came, but this browser cannot open HEIC', { exact: false }).waitFor()
+    const card = page.locator('main li', { hasText: 'kept as it came, without a picture' }).first()
+    await card.getByText('14 Oct 2026', { exact: false }).waitFor()
+    // The clock of a camera's card says what it does not understand.
+    await page.getByText('set its clock right first', { exact: false }).click()
+    await page
+      .getByLabel('Photo of the phone’s clock')
+      .setInputFiles([{ name: 'clock.jpg', mimeType: 'image/jpeg', buffer: await picture(page) }])
+    await page.getByText('This photo does not say when it was taken.').waitFor()
+    expect(faults).toEqual([])
+    await context.close()
+  })
+})
 
 describe('what a visit found', () => {
   it('is written down on a phone: a finding at its places, a window, a photo at its place', {

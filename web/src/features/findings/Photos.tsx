@@ -1,4 +1,4 @@
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, useEffect, useState } from 'react'
 import { useMutation, useQuery } from 'urql'
 import { Allowed, useMay } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
@@ -50,6 +50,13 @@ export function Photos({ visit, again }: Props) {
   const [chosen, choose] = useState<string | null>(null)
   const shown = photos.find(({ id }) => id === chosen)
   const { places } = usePlaces(visit.vessel.id, photos.some(({ place }) => place != null) || chosen !== null)
+  const making = photos.some(({ thumb, state }) => !thumb && !(state in absent))
+  // A picture is made by a job, in a moment: asked for until it is there.
+  useEffect(() => {
+    if (!making) return
+    const timer = setInterval(again, 2000)
+    return () => clearInterval(timer)
+  }, [making, again])
   return (
     <section>
       <h2>Photos</h2>
@@ -98,12 +105,12 @@ export function Photos({ visit, again }: Props) {
   )
 }
 
-/** The newest earlier photo of the same place, to be held beside this one. */
-function LastTime({ photo, vessel }: { photo: PhotoCardFragment; vessel: string }) {
+/** The newest earlier photo of a place, to be held beside one of it that was taken on a day. */
+function LastTime({ place, takenAt, vessel }: { place: number; takenAt: string | null; vessel: string }) {
   const [{ data }] = useQuery({ query: PhotosOfPlaceDocument, variables: { vessel } })
-  const day = photo.takenAt?.slice(0, 10) ?? ''
+  const day = takenAt?.slice(0, 10) ?? ''
   const before = (data?.vessel?.photos ?? [])
-    .filter((each) => each.place === photo.place && each.view && each.takenAt && each.takenAt.slice(0, 10) < day)
+    .filter((each) => each.place === place && each.view && each.takenAt && each.takenAt.slice(0, 10) < day)
     .sort((a, b) => ((a.takenAt ?? '') < (b.takenAt ?? '') ? 1 : -1))[0]
   if (!before?.view) return null
   return (
@@ -135,6 +142,9 @@ function EditPhoto({
   const may = useMay('writeVisit')
   const [wrong, setWrong] = useState<string | undefined>()
   const [{ fetching, error }, edit] = useMutation(EditPhotoDocument)
+  // As typed and not yet kept: the same view of last time helps to tell whether this is the place.
+  const named = parsePlaces(at, places)
+  const typed = named.ok && named.ordinals.length === 1 ? named.ordinals[0] : null
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -178,7 +188,7 @@ function EditPhoto({
       {photo.onDevice && (
         <p className="small note">Shown by a JPEG made on the device; the original is kept as it came.</p>
       )}
-      {photo.place != null && <LastTime photo={photo} vessel={vessel} />}
+      {typed != null && <LastTime place={typed} takenAt={photo.takenAt ?? null} vessel={vessel} />}
       <Allowed to="writeVisit">
         <form className={s.form} noValidate onSubmit={send}>
           {error && <Failed error={error} />}

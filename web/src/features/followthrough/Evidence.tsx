@@ -3,13 +3,14 @@ import { useClient, useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { useViewer } from '../../app/useViewer'
 import { AddEvidenceDocument, EvidenceChoicesDocument, type FollowThroughBodyFragment } from '../../graphql/gen/graphql'
-import { upload } from '../../graphql/upload'
+import { sayLost, upload } from '../../graphql/upload'
 import { dayIn, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { capital } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
 import { DateField } from '../../ui/DateField'
 import { Labelled, SelectField, TextField } from '../../ui/Field'
+import { Notice } from '../../ui/Notice'
 import type { Advice } from './FollowSheet'
 import s from './followthrough.module.css'
 
@@ -57,6 +58,7 @@ export function Show({ advice, vessel }: { advice: Advice; vessel: string }) {
   const [file, setFile] = useState<File | null>(null)
   const [sending, setSending] = useState(false)
   const [wrong, setWrong] = useState<string | undefined>()
+  const [lost, setLost] = useState('')
   const client = useClient()
   const [{ data }] = useQuery({ query: EvidenceChoicesDocument, variables: { vessel, job: advice.job } })
   const [{ fetching, error }, add] = useMutation(AddEvidenceDocument)
@@ -75,12 +77,13 @@ export function Show({ advice, vessel }: { advice: Advice; vessel: string }) {
     setWrong(fault)
     if (fault) return
     let put: string | null = null
+    setLost('')
     if (kind === 'invoice' && file) {
       setSending(true)
       try {
         put = await upload(client, file, 'document', 'application/pdf')
       } catch (fault) {
-        setWrong(fault instanceof Error ? fault.message : 'The file could not be sent.')
+        setLost(sayLost(fault))
         return
       } finally {
         setSending(false)
@@ -118,6 +121,7 @@ export function Show({ advice, vessel }: { advice: Advice; vessel: string }) {
     <form className={s.form} noValidate onSubmit={send}>
       <h3>Add what shows it</h3>
       {error && <Failed error={error} />}
+      {lost && <Notice bad>{lost}</Notice>}
       <ChoiceField
         label="What it is"
         value={kind}

@@ -3,7 +3,7 @@ import { useClient, useMutation } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import { AddPaperDocument, type JobBodyFragment } from '../../graphql/gen/graphql'
-import { upload } from '../../graphql/upload'
+import { sayLost, upload } from '../../graphql/upload'
 import { shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { DateField } from '../../ui/DateField'
@@ -101,7 +101,7 @@ function Form({ job, onDone }: { job: JobBodyFragment; onDone: () => void }) {
       })
       if (data) onDone()
     } catch (fault) {
-      setWrong(fault instanceof Error ? fault.message : 'The file could not be sent.')
+      setWrong(sayLost(fault))
     } finally {
       setSending(false)
     }

@@ -11,6 +11,7 @@ import {
   WithdrawSharingDocument,
   WriteToPracticeDocument,
 } from '../../graphql/gen/graphql'
+import { sayLost } from '../../graphql/upload'
 import { longDay, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { Choice } from '../../ui/Choice'
@@ -179,7 +180,7 @@ function Answering({
       proof.setTaken(true)
       onSaid(read(ClientSaysFragmentDoc, data.answerTask.report))
     } catch (fault) {
-      setLost(fault instanceof Error ? fault.message.replace(/^\[GraphQL\] /, '') : String(fault))
+      setLost(sayLost(fault))
     } finally {
       setBusy(false)
     }
