@@ -138,9 +138,13 @@ func told(list []DangerTold, f DangerFacts, now time.Time) ([]DangerTold, error)
 	if len(list) > mostTold {
 		return nil, domain.Invalidf("told", "Name at most %d people.", mostTold)
 	}
+	list = slices.Clone(list)
 	spoken, client := false, false
 	for k, t := range list {
-		if err := t.check(fmt.Sprintf("told[%d]", k), now); err != nil {
+		if t.Role == "client" && t.Email == "" && plausibleEmail(f.ClientEmail) {
+			list[k].Email = f.ClientEmail // spoken to, the client has it in writing too
+		}
+		if err := list[k].check(fmt.Sprintf("told[%d]", k), now); err != nil {
 			return nil, err
 		}
 		spoken, client = spoken || t.SpokenAt != nil, client || t.Role == "client"
@@ -154,7 +158,7 @@ func told(list []DangerTold, f DangerFacts, now time.Time) ([]DangerTold, error)
 	if !plausibleEmail(f.ClientEmail) {
 		return nil, domain.Invalidf("told", "The client is to be told too, and no e-mail address is known. Speak to the client and add it here.")
 	}
-	return append(slices.Clone(list), DangerTold{Name: f.ClientName, Role: "client", Email: f.ClientEmail}), nil
+	return append(list, DangerTold{Name: f.ClientName, Role: "client", Email: f.ClientEmail}), nil
 }
 
 func (t DangerTold) check(at string, now time.Time) error {

@@ -141,6 +141,16 @@ func TestANoticeOfDangerGoesToPeopleWhoWereSpokenTo(t *testing.T) {
 	if _, err := b.owner.Exec(t.Context(), `update danger_notices set text = 'nothing' where id = $1`, in.ID); err == nil {
 		t.Error("a notice that was sent was changed")
 	}
+	// Owner and yard were rung one after the other; the client is among them and has it in writing at the known address.
+	second := practice.DraftDangerNotice{Mutation: newID(), ID: newID(), Recommendation: stop}
+	must[practice.Done](t)(b.DraftDangerNotice(t.Context(), lead, second))
+	must[practice.Done](t)(b.SendDangerNotice(t.Context(), lead, practice.SendDangerNotice{Mutation: newID(), ID: second.ID, Version: 1, Text: "Two bolts now.", Told: []practice.DangerTold{
+		{Name: "The foreman", Role: "yard", SpokenAt: ptr(b.clock.now().Add(-20 * time.Minute)), How: "in person"},
+		{Name: "Anna Dunlin", Role: "client", SpokenAt: spoke, How: "by telephone"},
+	}}))
+	if got := b.letter("anna@dunlin.example"); got != "Two bolts now." {
+		t.Errorf("the client who was rung got %q", got)
+	}
 }
 
 func TestALetterSaysOnlyWhatWasSeen(t *testing.T) {
@@ -179,7 +189,7 @@ func TestALetterSaysOnlyWhatWasSeen(t *testing.T) {
 		said = append(said, line.First+": "+report.Join(line.Said))
 	}
 	const told = "2026-007: Seen done by The trainee on 7 April 2026.\n" +
-		"2026-007: Said to be done on 7 April 2026; this practice has not seen it. An invoice of 7 April 2026 was shown (Skerrow yard, no. 7); it tells what was charged, not what was done.\n" +
+		"2026-007: Said to be done on 7 April 2026; this practice has not seen it. An invoice was shown on 7 April 2026 (Skerrow yard, no. 7); it tells what was charged, not what was done.\n" +
 		"2026-007: Not taken up when last heard, on 7 April 2026.\n2026-007: Open: this practice has seen nothing done about it."
 	if got := strings.Join(said, "\n"); got != told {
 		t.Errorf("the letter says\n%s", got)

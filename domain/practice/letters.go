@@ -146,6 +146,7 @@ func (e ShownEvidence) said(zone *time.Location) report.EvidenceInput {
 		out.On = report.Day(*e.SeenAt, Zone(e.TimeZone))
 	case e.ToldOn != nil:
 		out.On = report.Day(*e.ToldOn, time.UTC)
+		out.Bears = out.On
 	}
 	return out
 }

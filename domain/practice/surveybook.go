@@ -293,6 +293,9 @@ func (s *Service) AddAttendanceNote(ctx context.Context, a domain.Actor, in AddA
 		if n.Kind == "verbal outline" && strings.TrimSpace(n.WithWhom) == "" {
 			return Done{}, domain.Invalidf("withWhom", "Say to whom: an outline goes to the client alone.")
 		}
+		if n.At.After(s.instant().Add(5 * time.Minute)) {
+			return Done{}, domain.Invalidf("at", "This lies ahead. Say when it was said.")
+		}
 		if _, err := tx.JobOpenTo(ctx, n.JobID, sees(a)); err != nil {
 			return Done{}, err
 		}

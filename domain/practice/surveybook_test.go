@@ -115,6 +115,8 @@ func TestAnAttendanceNoteIsStruckOutAndNeverRewritten(t *testing.T) {
 	}
 	_, err := add(lead, func(n *practice.AttendanceNote) { n.Kind, n.WithWhom = "verbal outline", "" })
 	want(t, err, domain.Invalid, "withWhom")
+	_, err = add(lead, func(n *practice.AttendanceNote) { n.At = b.clock.now().Add(time.Hour) })
+	want(t, err, domain.Invalid, "at")
 	_, err = add(lead, func(n *practice.AttendanceNote) { n.Kind = "gossip" })
 	want(t, err, domain.Invalid, "kind")
 	_, err = add(lead, func(n *practice.AttendanceNote) { n.VisitID = &other.visit })

@@ -49,8 +49,9 @@ type FollowedInput struct {
 // StepInput is a state that it came to.
 type StepInput struct{ State, On, By, Reason string }
 
-// EvidenceInput is what was shown or seen.
-type EvidenceInput struct{ Kind, Text, By, On string }
+// EvidenceInput is what was shown or seen, and on which day it came here. An invoice may
+// bear a day of its own, empty where nobody noted it.
+type EvidenceInput struct{ Kind, Text, By, On, Bears string }
 
 // BuildLetter words a letter: pure, the same for the same input.
 func BuildLetter(in LetterInput) Letter {
@@ -120,7 +121,11 @@ func Shown(e EvidenceInput) Sentence {
 	case "photo":
 		return Say(WasSeen, fmt.Sprintf("A photo is kept, added on %s%s; it shows what it shows.", e.On, with))
 	case "invoice":
-		return Say(QuotedFrom, fmt.Sprintf("An invoice of %s was shown%s; it tells what was charged, not what was done.", e.On, with))
+		shown := "An invoice was shown on " + e.On
+		if e.Bears != "" {
+			shown = "An invoice of " + e.Bears + " was shown"
+		}
+		return Say(QuotedFrom, shown+with+"; it tells what was charged, not what was done.")
 	}
 	return Say(QuotedFrom, fmt.Sprintf("Told on %s%s; not seen.", e.On, with))
 }

@@ -35,6 +35,7 @@ func catalogue() []Sentence {
 	}
 	for _, kind := range []string{"photo", "invoice", "reinspection", "word"} {
 		list = append(list, Shown(EvidenceInput{Kind: kind, Text: "the yard’s, no. 7", On: "14 October 2026"}))
+		list = append(list, Shown(EvidenceInput{Kind: kind, On: "14 October 2026", Bears: "14 October 2026"}))
 	}
 	for _, c := range StandingCautions() {
 		list = append(list, Say(Caution, c))

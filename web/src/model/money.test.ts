@@ -17,6 +17,8 @@ it.each([
   ['480,5', 'EUR', 48050],
   ['480.50', 'EUR', 48050],
   ['1.10', 'EUR', 110],
+  ['18 500,50', 'EUR', 1850050],
+  ['1\u00a0250\u202f000', 'EUR', 125000000],
   ['500', 'JPY', 500],
   ['1.234', 'KWD', 1234],
 ])('%s %s as typed is %d minor units', (raw, currency, minor) => {
@@ -29,6 +31,8 @@ it.each([
   ['1.5', 'JPY'],
   ['-3', 'EUR'],
   ['', 'EUR'],
+  ['18,500', 'EUR'], // eighteen and a half, or eighteen thousand: nobody can tell
+  ['18 50', 'EUR'],
   ['ten', 'EUR'],
 ])('%s is no amount in %s', (raw, currency) => {
   expect(minorOf(raw, currency).ok).toBe(false)

@@ -14,10 +14,13 @@ export function money(minor: number, currency: string): string {
 const decimals = (currency: string): number =>
   new Intl.NumberFormat('en-GB', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
 
-/** An amount as typed, "480" or "480,50", in whole minor units of a currency; never rounded. */
+/** Thousands set apart by spaces, as amounts are printed here. A point or a comma is the decimal's alone. */
+const grouped = /^\s*\d{1,3}(\s\d{3})+([.,]\d+)?\s*$/
+
+/** An amount as typed, "480", "480,50" or "18 500", in whole minor units of a currency; never rounded. */
 export function minorOf(raw: string, currency: string): Parsed<number> {
   const digits = decimals(currency)
-  const read = parseQuantity(raw, digits)
+  const read = parseQuantity(grouped.test(raw) ? raw.replace(/\s/g, '') : raw, digits)
   if (!read.ok) return read
   if (read.value < 0) return { ok: false, why: 'an amount is 0 or more' }
   return { ok: true, value: Math.round(read.value * 10 ** digits) }

@@ -147,7 +147,7 @@ export function Show({ advice, vessel }: { advice: Advice; vessel: string }) {
             ))}
           </SelectField>
         ) : (
-          <DateField label="Of" value={on} onChange={setOn} />
+          <DateField label={kind === 'invoice' ? 'The day it bears' : 'Told on'} value={on} onChange={setOn} />
         )}
         <TextField
           label="Whose, and what it says"

@@ -17,7 +17,7 @@ export function Letters({
   jobs,
 }: {
   letters: FollowThroughBodyFragment['letters']
-  jobs: readonly { id: string; number: string }[]
+  jobs: readonly { id: string; number: string; kind: string; client?: { name: string } | null }[]
 }) {
   const navigate = useNavigate()
   const [open, setOpen] = useState(false)
@@ -99,9 +99,9 @@ export function Letters({
             onChange={(event) => setJob(event.target.value)}
             help="Only what may be told to this client is in it."
           >
-            {jobs.map(({ id, number }) => (
+            {jobs.map(({ id, number, kind, client }) => (
               <option key={id} value={id}>
-                {number}
+                {[number, kind, client && `for ${client.name}`].filter(Boolean).join(', ')}
               </option>
             ))}
           </SelectField>

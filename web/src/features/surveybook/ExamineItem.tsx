@@ -2,11 +2,13 @@ import { type FormEvent, useState } from 'react'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { ExamineItemDocument, ItemChoicesDocument, type SurveyBookBodyFragment } from '../../graphql/gen/graphql'
+import { clock } from '../../model/dates'
 import { newId } from '../../model/id'
 import { ChoiceField, type Option } from '../../ui/Choice'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { forgetTyped, useTyped } from '../../ui/useTyped'
+import { AddPhotos } from '../findings/AddPhotos'
 import s from './surveybook.module.css'
 
 type Examination = SurveyBookBodyFragment['examinations'][number]
@@ -44,7 +46,7 @@ export function ExamineItem({
   const [finding, setFinding] = useState(said?.finding ?? '')
   const [photo, setPhoto] = useState(said?.photo ?? '')
   const [wrong, setWrong] = useState<string | undefined>()
-  const [{ data }] = useQuery({ query: ItemChoicesDocument, variables: { visit } })
+  const [{ data }, again] = useQuery({ query: ItemChoicesDocument, variables: { visit } })
   const [{ fetching, error }, examine] = useMutation(ExamineItemDocument)
 
   async function send(event: FormEvent) {
@@ -105,7 +107,7 @@ export function ExamineItem({
             <option value="">none</option>
             {data?.visit?.photos.map((each) => (
               <option key={each.id} value={each.id}>
-                {each.caption || 'no caption'}
+                {each.caption || ['no caption', each.takenAt && clock(each.takenAt)].filter(Boolean).join(', ')}
               </option>
             ))}
           </SelectField>
@@ -116,6 +118,17 @@ export function ExamineItem({
           </button>
         </div>
       </form>
+      {data?.visit && (
+        <details className={s.photo}>
+          <summary>Take a photo of it</summary>
+          <p className="small note">It is kept with the visit, and then chosen above. Its caption is written there.</p>
+          <AddPhotos
+            visit={visit}
+            vessel={data.visit.vessel.id}
+            onDone={() => again({ requestPolicy: 'network-only' })}
+          />
+        </details>
+      )}
     </Sheet>
   )
 }

@@ -6,9 +6,10 @@ import {
   StrikeAttendanceNoteDocument,
   type SurveyBookBodyFragment,
 } from '../../graphql/gen/graphql'
-import { shortDay } from '../../model/dates'
+import { clock, clockTime, dayIn, instantOf, shortDay, wholeDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { capital } from '../../model/words'
+import { DateField } from '../../ui/DateField'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
 import { Tick } from '../../ui/Tick'
 import { useTyped } from '../../ui/useTyped'
@@ -16,6 +17,22 @@ import { useUnasked } from '../findings/useUnasked'
 import s from './surveybook.module.css'
 
 const kinds = ['call', 'talk', 'verbal outline', 'message', 'note'] as const
+
+const zone = Intl.DateTimeFormat().resolvedOptions().timeZone
+
+/**
+ * When it was said: now where neither day nor time was typed, for what is written down at once; else both count, and
+ * a day that is over needs its time, since what was said before what is what such notes are read for.
+ */
+function whenSaid(day: string | null, time: string): { at: string } | { fault: string } {
+  const today = dayIn(Date.now(), zone)
+  const on = day ?? today
+  if (on === today && !time.trim()) return { at: new Date().toISOString() }
+  const clocked = clockTime(time)
+  if (!wholeDay(on) || !clocked) return { fault: 'The time of day, such as 14:05.' }
+  const at = instantOf(on, clocked, zone)
+  return Date.parse(at) > Date.now() + 60_000 ? { fault: 'This lies ahead. Say when it was said.' } : { at }
+}
 
 /** What was said to whom, when: struck out where it is wrong, never rewritten. */
 export function Notes({
@@ -30,7 +47,9 @@ export function Notes({
   const [kind, setKind] = useState<string>('call')
   const [whom, setWhom] = useTyped(`note/${job}/whom`, '')
   const [text, setText] = useTyped(`note/${job}/text`, '')
-  const [wrong, setWrong] = useState<{ text?: string; whom?: string }>({})
+  const [day, setDay] = useTyped<string | null>(`note/${job}/day`, null)
+  const [time, setTime] = useTyped(`note/${job}/time`, '')
+  const [wrong, setWrong] = useState<{ text?: string; whom?: string; when?: string }>({})
   const [striking, setStriking] = useState<string | null>(null)
   const [reason, setReason] = useState('')
   const [{ fetching, error }, add] = useMutation(AddAttendanceNoteDocument)
@@ -40,21 +59,23 @@ export function Notes({
 
   async function send(event: FormEvent) {
     event.preventDefault()
+    const when = whenSaid(day, time)
     const faults = {
+      ...('fault' in when ? { when: when.fault } : {}),
       ...(text.trim() ? {} : { text: 'Write what was said.' }),
       ...(kind === 'verbal outline' && !whom.trim()
         ? { whom: 'An outline goes to the client alone: say to whom.' }
         : {}),
     }
     setWrong(faults)
-    if (Object.keys(faults).length > 0) return
+    if (Object.keys(faults).length > 0 || 'fault' in when) return
     const { data } = await add({
       input: {
         mutation: newId('mut'),
         id: newId('atn'),
         job,
         kind,
-        at: new Date().toISOString(),
+        at: when.at,
         withWhom: whom.trim(),
         text: text.trim(),
         previousSurveyor: previous,
@@ -66,6 +87,8 @@ export function Notes({
       clear()
       setText('')
       setWhom('')
+      setDay(null)
+      setTime('')
     }
   }
 
@@ -79,8 +102,9 @@ export function Notes({
         {notes.map((note) => (
           <li key={note.id} data-struck={note.struckAt ? true : undefined}>
             <p className="small note">
-              {shortDay(note.at)} · {note.kind}
+              {shortDay(dayIn(note.at, zone))}, {clock(note.at)} · {note.kind}
               {note.withWhom && ` with ${note.withWhom}`} · {note.by}
+              {later(note) && `, written down ${shortDay(dayIn(note.writtenAt, zone))}, ${clock(note.writtenAt)}`}
             </p>
             <p>{note.struckAt ? <s>{note.text}</s> : note.text}</p>
             {note.struckAt ? (
@@ -131,6 +155,17 @@ export function Notes({
           error={wrong.whom}
           onChange={(event) => setWhom(event.target.value)}
         />
+        <div className={s.pair}>
+          <DateField label="On" value={day ?? dayIn(Date.now(), zone)} onChange={setDay} />
+          <TextField
+            label="At what time"
+            placeholder="now"
+            value={time}
+            error={wrong.when}
+            autoComplete="off"
+            onChange={(event) => setTime(event.target.value)}
+          />
+        </div>
         <Tick checked={previous} onChange={setPrevious}>
           With whoever surveyed her before: this needs leave
         </Tick>
@@ -150,3 +185,7 @@ export function Notes({
     </section>
   )
 }
+
+/** Written down a quarter of an hour or more after it was said: a reader ten years on is told so. */
+const later = ({ at, writtenAt }: { at: string; writtenAt: string }) =>
+  Date.parse(writtenAt) - Date.parse(at) > 15 * 60_000

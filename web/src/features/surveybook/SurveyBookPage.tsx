@@ -101,7 +101,8 @@ function Schedule({ book, fresh }: { book: SurveyBookBodyFragment; fresh: () => 
               {visits.length === 0 && <option value="">no visit yet</option>}
             </SelectField>
             <p className="note" role="status">
-              {left === 0 ? 'Something is said of every item.' : `Of ${plural(left, 'item')} nothing is said yet.`}
+              {left === 0 ? 'Something is said of every item.' : `Of ${plural(left, 'item')} nothing is said yet.`}{' '}
+              {visit && <Link to={`/visits/${visit}`}>The visit’s findings and photos</Link>}
             </p>
           </div>
           {schedule.areas.map((area) => (

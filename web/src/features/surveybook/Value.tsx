@@ -3,12 +3,15 @@ import { useMutation } from 'urql'
 import { useMay } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import { SetValuationDocument, type SurveyBookBodyFragment } from '../../graphql/gen/graphql'
-import { longDay } from '../../model/dates'
+import { dayIn, longDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { minorOf, money, typed } from '../../model/money'
 import { DateField } from '../../ui/DateField'
 import { NumberField, TextArea, TextField } from '../../ui/Field'
+import { forgetTyped, useTyped } from '../../ui/useTyped'
 import s from './surveybook.module.css'
+
+const zone = Intl.DateTimeFormat().resolvedOptions().timeZone
 
 interface Like {
   name: string
@@ -84,15 +87,17 @@ function Form({
   own: string
   onClose: () => void
 }) {
-  const [currency, setCurrency] = useState(value?.currency ?? own)
-  const [figure, setFigure] = useState(value ? typed(value.figureMinor, value.currency) : '')
-  const [basis, setBasis] = useState(value?.basis ?? '')
-  const [on, setOn] = useState<string | null>(value?.on ?? null)
-  const [said, setSaid] = useState(value?.said ?? '')
-  const [like, setLike] = useState(
+  const typedAs = `value/${job}.${value?.version ?? 0}/`
+  const [currency, setCurrency] = useTyped(`${typedAs}currency`, value?.currency ?? own)
+  const [figure, setFigure] = useTyped(`${typedAs}figure`, value ? typed(value.figureMinor, value.currency) : '')
+  const [basis, setBasis] = useTyped(`${typedAs}basis`, value?.basis ?? '')
+  const [on, setOn] = useTyped<string | null>(`${typedAs}on`, value?.on ?? dayIn(Date.now(), zone))
+  const [said, setSaid] = useTyped(`${typedAs}said`, value?.said ?? '')
+  const [like, setLike] = useTyped(
+    `${typedAs}like`,
     ((value?.comparables ?? []) as Like[]).map(({ name, is }) => `${name}: ${is}`).join('\n'),
   )
-  const [wrong, setWrong] = useState<{ figure?: string; basis?: string; on?: string; currency?: string }>({})
+  const [wrong, setWrong] = useState<Partial<Record<'figure' | 'basis' | 'on' | 'currency' | 'like', string>>>({})
   const [{ fetching, error }, set] = useMutation(SetValuationDocument)
 
   async function send(event: FormEvent) {
@@ -100,11 +105,13 @@ function Form({
     const code = currency.trim().toUpperCase()
     const known = /^[A-Z]{3}$/.test(code)
     const minor = known ? minorOf(figure, code) : null
+    const bare = lines(like).find(({ is }) => !is)
     const faults = {
       ...(known ? {} : { currency: 'Three letters, such as EUR.' }),
-      ...(minor?.ok && minor.value > 0 ? {} : { figure: 'A figure above nothing.' }),
+      ...(minor?.ok && minor.value > 0 ? {} : { figure: 'A figure above nothing, as 18 500 or 18500.50.' }),
       ...(basis.trim() ? {} : { basis: 'Say between whom and how she lies.' }),
       ...(on ? {} : { on: 'On which day.' }),
+      ...(bare ? { like: `“${bare.name}” lacks its price: put a colon, then what is known of it and when.` } : {}),
     }
     setWrong(faults)
     if (Object.keys(faults).length > 0 || !minor?.ok || !on) return
@@ -121,7 +128,9 @@ function Form({
         comparables: lines(like),
       },
     })
-    if (data) onClose()
+    if (!data) return
+    forgetTyped(typedAs)
+    onClose()
   }
 
   return (
@@ -147,6 +156,7 @@ function Form({
       <TextArea
         label="Comparables"
         value={like}
+        error={wrong.like}
         onChange={(e) => setLike(e.target.value)}
         help="One a line: which boat, a colon, what is known of her price and when."
       />
