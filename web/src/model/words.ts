@@ -48,3 +48,9 @@ export function capital(text: string): string {
 export function bytes(n: number): string {
   return n < 1_000_000 ? `${Math.round(n / 1000)} kB` : `${(n / 1_000_000).toFixed(1)} MB`
 }
+
+/** Somebody's words, ended as sentences end; nothing where there are none. */
+export function sentence(text: string | null | undefined): string {
+  const said = (text ?? '').trim()
+  return !said || /[.!?…]$/.test(said) ? said : `${said}.`
+}

@@ -1,4 +1,4 @@
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, useRef, useState } from 'react'
 import { type CombinedError, useClient, useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { read } from '../../graphql/gen'
@@ -242,9 +242,10 @@ export function Messages({ says, onSaid }: Side) {
   const [open, setOpen] = useState(false)
   const [text, setText] = useState('')
   const [wrong, setWrong] = useState<{ text?: string; code?: string }>({})
-  const [{ error, fetching }, send] = useMutation(WriteToPracticeDocument)
+  const [{ data, error, fetching }, send] = useMutation(WriteToPracticeDocument)
   const [mutation, setMutation] = useState(() => newId('mut'))
   const fault = faultOf(error)
+  const again = useRef<HTMLButtonElement>(null)
   async function submit(event: FormEvent) {
     event.preventDefault()
     const faults = {
@@ -262,6 +263,8 @@ export function Messages({ says, onSaid }: Side) {
     setMutation(newId('mut'))
     setOpen(false)
     onSaid(read(ClientSaysFragmentDoc, data.writeToPractice.report))
+    // The form that was sent is gone: who goes on by keyboard goes on from here.
+    requestAnimationFrame(() => again.current?.focus())
   }
   return (
     <>
@@ -297,10 +300,12 @@ export function Messages({ says, onSaid }: Side) {
         </form>
       ) : (
         <p>
-          <button type="button" className="plain" onClick={() => setOpen(true)}>
-            Write a message
+          <button type="button" className="plain" ref={again} onClick={() => setOpen(true)}>
+            {says.messages.length > 0 ? 'Write another message' : 'Write a message'}
           </button>
-          <span className={`small note ${s.below}`}>The surveyor gets it by mail and answers you there.</span>
+          <span className={`small note ${s.below}`} role="status">
+            {data ? 'It was sent. ' : ''}The surveyor gets it by mail and answers you there.
+          </span>
         </p>
       )}
     </>

@@ -1,6 +1,7 @@
 import { type ChangeEvent, useState } from 'react'
 import { sha256 } from '../../graphql/upload'
 import { longDay } from '../../model/dates'
+import { sentence } from '../../model/words'
 import { Notice } from '../../ui/Notice'
 import { Cover } from '../sign-in/Cover'
 
@@ -111,7 +112,7 @@ function AsIssued({ name, known }: { name: string; known: Known }) {
           {known.replacedBy
             ? `Report ${known.replacedBy} has taken the place of this one.`
             : 'This report was withdrawn by the practice. Do not rely on it.'}{' '}
-          {known.endedBecause}
+          {sentence(known.endedBecause)}
         </Notice>
       )}
       <dl className="facts" style={{ marginTop: 12 }}>

@@ -3,7 +3,7 @@ import { HullFigure } from '../../figure/HullFigure'
 import { ValueKey } from '../../figure/marks'
 import { longDay, shortDay } from '../../model/dates'
 import { asReport, hullOf, plateReadings, type ReportData } from '../../model/report'
-import { bytes, capital, plural } from '../../model/words'
+import { bytes, capital, plural, sentence } from '../../model/words'
 import { Notice } from '../../ui/Notice'
 import { useWidth } from '../../ui/useWidth'
 import { ReportBody } from '../reports/ReportBody'
@@ -156,13 +156,13 @@ function Standing({ shared, files }: { shared: SharedReport; files: string }) {
     <>
       {shared.state === 'withdrawn' && (
         <Notice bad>
-          This report was withdrawn by the practice. {shared.endedBecause} It is kept as it was issued; do not rely on
-          it.
+          This report was withdrawn by the practice. {sentence(shared.endedBecause)} It is kept as it was issued; do not
+          rely on it.
         </Notice>
       )}
       {shared.replacedByNumber && (
         <Notice bad>
-          Report {shared.replacedByNumber} has taken the place of this one. {shared.endedBecause} Ask for it.
+          Report {shared.replacedByNumber} has taken the place of this one. {sentence(shared.endedBecause)} Ask for it.
         </Notice>
       )}
       {shared.addenda.map((addendum) => (

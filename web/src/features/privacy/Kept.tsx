@@ -17,14 +17,14 @@ import s from './privacy.module.css'
 export function Kept({ id }: { id: string }) {
   const may = useMay('keepPrivacy')
   const [erasing, setErasing] = useState(false)
-  const [{ data, error }] = useQuery({ query: PersonKeptDocument, variables: { id }, pause: !may })
+  const [{ data, error }, again] = useQuery({ query: PersonKeptDocument, variables: { id }, pause: !may })
   if (!may) return null
   const kept = data?.personKept ? read(KeptFragmentDoc, data.personKept) : null
   return (
     <section id="kept">
       <h2>What is kept about them</h2>
       {error ? (
-        <Failed error={error} />
+        <Failed error={error} again={() => again({ requestPolicy: 'network-only' })} />
       ) : !kept ? (
         <Waiting lines={4} />
       ) : (

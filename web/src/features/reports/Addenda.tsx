@@ -8,6 +8,7 @@ import { newId } from '../../model/id'
 import { bytes } from '../../model/words'
 import { TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { forgetTyped, useTyped } from '../../ui/useTyped'
 import s from './report.module.css'
 
 type Addendum = ReportBodyFragment['addenda'][number]
@@ -100,7 +101,8 @@ function Write({
 }) {
   const [id] = useState(() => addendum?.id ?? newId('add'))
   const [version, setVersion] = useState(addendum?.version ?? 0)
-  const [text, setText] = useState(addendum?.text ?? '')
+  const typedAs = `addendum/${report}/${addendum ? `${addendum.id}.${addendum.version}` : ''}`
+  const [text, setText] = useTyped(typedAs, addendum?.text ?? '')
   const [written, write] = useMutation(WriteAddendumDocument)
   const [issued, issue] = useMutation(IssueAddendumDocument)
   const error = written.error ?? issued.error
@@ -109,6 +111,7 @@ function Write({
   async function keep(): Promise<number | null> {
     const { data } = await write({ input: { mutation: newId('mut'), id, report, version, text: text.trim() } })
     if (!data) return null
+    forgetTyped(typedAs)
     setVersion(version + 1)
     return version + 1
   }

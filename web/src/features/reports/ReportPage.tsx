@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'react'
 import { Link, useParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
 import { Allowed, useMay } from '../../app/Allowed'
-import { NotFound } from '../../app/Fault'
+import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { read } from '../../graphql/gen'
 import {
@@ -14,7 +14,7 @@ import {
 import { longDay, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { asReport } from '../../model/report'
-import { bytes, plural } from '../../model/words'
+import { bytes, plural, sentence } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { Invented } from '../../ui/Invented'
 import { Notice } from '../../ui/Notice'
@@ -175,15 +175,28 @@ function Writing({
 /** What came after an issued report, said before anything else. */
 function Standing({ report }: { report: ReportBodyFragment }) {
   const issued = report.addenda.filter(({ state }) => state === 'issued')
+  const ended = report.state === 'replaced' || report.state === 'withdrawn'
+  const here = useRef<HTMLDivElement>(null)
+  const was = useRef(ended)
+  // The button that was pressed is gone with the report's standing: who goes on by keyboard goes on from what it says.
+  useEffect(() => {
+    if (ended && !was.current) {
+      window.scrollTo(0, 0)
+      // The sheet gives focus back first, to where it came from, which is gone.
+      const timer = setTimeout(() => here.current?.focus({ preventScroll: true }), 60)
+      was.current = ended
+      return () => clearTimeout(timer)
+    }
+  }, [ended])
   return (
-    <div style={{ gridColumn: '1 / -1' }}>
+    <div style={{ gridColumn: '1 / -1' }} ref={here} tabIndex={-1}>
       {report.state === 'issuing' && (
         <Notice>
           Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.{' '}
           <Making report={report.id} />
         </Notice>
       )}
-      {(report.state === 'replaced' || report.state === 'withdrawn') && (
+      {ended && (
         <Notice bad>
           {report.replacedBy ? (
             <>
@@ -193,7 +206,7 @@ function Standing({ report }: { report: ReportBodyFragment }) {
           ) : (
             'This report was withdrawn.'
           )}{' '}
-          {report.endedBecause && `${ended(report.endedBecause)} `}
+          {report.endedBecause && `${sentence(report.endedBecause)} `}
           {report.endedAt && (
             <span className="note">{[report.endedByName, longDay(report.endedAt)].filter(Boolean).join(', ')}. </span>
           )}
@@ -231,12 +244,9 @@ function Standing({ report }: { report: ReportBodyFragment }) {
   )
 }
 
-/** A reason, ended as sentences end. */
-const ended = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`)
-
 function Issued({ report }: { report: ReportBodyFragment }) {
   const [sharing, setSharing] = useState(false)
-  const [, revoke] = useMutation(RevokeShareDocument)
+  const [revoked, revoke] = useMutation(RevokeShareDocument)
   return (
     <>
       {report.pdfBytes ? (
@@ -273,6 +283,8 @@ function Issued({ report }: { report: ReportBodyFragment }) {
                 <button
                   type="button"
                   className="quiet"
+                  disabled={revoked.fetching}
+                  aria-label={`Take back the link of ${share.name}`}
                   onClick={() => revoke({ input: { mutation: newId('mut'), id: share.id } })}
                 >
                   take it back
@@ -282,6 +294,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
           </li>
         ))}
       </ul>
+      {revoked.error && <Failed error={revoked.error} />}
       {report.state !== 'issuing' && (
         <p style={{ marginTop: 8 }}>
           <Allowed to="share">

@@ -1,7 +1,7 @@
 import { type FormEvent, useState } from 'react'
-import { useMutation } from 'urql'
+import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
-import { type ReportBodyFragment, ShareReportDocument } from '../../graphql/gen/graphql'
+import { type ReportBodyFragment, ShareReportDocument, ShareWithDocument } from '../../graphql/gen/graphql'
 import { dayNumber, dayOf } from '../../model/dates'
 import { newId } from '../../model/id'
 import { DateField } from '../../ui/DateField'
@@ -23,10 +23,18 @@ export function ShareForm({
   onClose: () => void
 }) {
   const [name, setName] = useState(report.job.client?.name ?? '')
-  const [email, setEmail] = useState('')
+  const [typed, setEmail] = useState<string | null>(null)
   const [purpose, setPurpose] = useState('')
   const [until, setUntil] = useState<string | null>(halfYear)
   const [link, setLink] = useState<string | null>(null)
+  const client = report.job.client
+  const toClient = client?.name === name.trim()
+  const [{ data: known }] = useQuery({
+    query: ShareWithDocument,
+    variables: { party: client?.id ?? '' },
+    pause: !open || !client,
+  })
+  const email = typed ?? (toClient ? (known?.node?.__typename === 'Party' ? known.node.email : '') : '')
   const [{ fetching, error }, share] = useMutation(ShareReportDocument)
   const fault = error?.graphQLErrors[0]
   const at = (field: string) => (fault?.extensions?.field === field ? fault.message : undefined)
@@ -38,7 +46,7 @@ export function ShareForm({
         mutation: newId('mut'),
         id: newId('shr'),
         report: report.id,
-        party: report.job.client?.name === name ? (report.job.client?.id ?? null) : null,
+        party: toClient ? (client?.id ?? null) : null,
         name: name.trim(),
         email: email.trim(),
         purpose: purpose.trim(),
@@ -83,6 +91,7 @@ export function ShareForm({
             value={email}
             onChange={(event) => setEmail(event.target.value)}
             error={at('email')}
+            help={toClient && email && typed === null ? 'As it is kept with the client.' : undefined}
           />
           <TextField
             label="Purpose"
