@@ -1,6 +1,7 @@
 package practice_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -92,11 +93,23 @@ func TestAValueStandsInTheReport(t *testing.T) {
 	want(t, put(func(v *practice.Valuation) { v.Currency = "euro" }), domain.Invalid, "currency")
 	want(t, put(func(v *practice.Valuation) { v.Comparables = []byte(`{}`) }), domain.Invalid, "comparables")
 	want(t, put(func(v *practice.Valuation) { v.JobID = newID() }), domain.NotFound)
-	want(t, put(func(*practice.Valuation) {}), domain.Internal)
-	want(t, put(func(*practice.Valuation) {}), domain.Conflict)
-	want(t, put(func(v *practice.Valuation) { v.Version = 1 }), domain.Internal)
+	// A valuation cannot be issued without one; a survey of another kind can.
 	id := newID()
 	must[practice.Done](t)(b.DraftReport(t.Context(), lead, practice.DraftReport{Mutation: newID(), ID: id, Job: s.job, Title: "Valuation", Paper: "A4"}))
+	asked := func(kind string) bool {
+		b.exec(`update jobs set kind = $2 where id = $1`, s.job, kind)
+		page := must[practice.ReportPage](t)(b.Report(t.Context(), lead, id))
+		return slices.ContainsFunc(page.InTheWay, func(u practice.Unmet) bool { return u.Code == "valuation" && u.Thing.ID == s.job })
+	}
+	if !asked("valuation") || asked("insurance") {
+		t.Error("a valuation without a value stands in nobody's way, or a survey with none does")
+	}
+	want(t, put(func(*practice.Valuation) {}), domain.Internal)
+	if asked("valuation") {
+		t.Error("a valuation with a value is still held back for want of one")
+	}
+	want(t, put(func(*practice.Valuation) {}), domain.Conflict)
+	want(t, put(func(v *practice.Valuation) { v.Version = 1 }), domain.Internal)
 	content := must[report.Report](t)(report.Decode(must[practice.ReportPage](t)(b.Report(t.Context(), lead, id)).Content))
 	if got := content.Valuation; got == nil || strings.ReplaceAll(got.Figure, "\u00a0", " ") != "18 500.50 EUR" || got.On != "7 April 2026" || len(got.Comparables) != 1 || got.Comparables[0].Name != "sister, 1981" {
 		t.Errorf("the draft's value: %+v", got)

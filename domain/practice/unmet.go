@@ -35,6 +35,9 @@ func inTheWay(r Report, src Sources, built report.Report) []Unmet {
 			break
 		}
 	}
+	if src.Facts.Kind == "valuation" && src.Valuation == nil {
+		add("valuation", "A valuation without a value: write down the figure, its basis, its day and what it was held against.", job)
+	}
 	if n := nothingSaid(src); n > 0 {
 		add("schedule", fmt.Sprintf("Of %s of the schedule nothing is said. Say of each whether it was examined, in part, or not and why.", report.Count(n, "item", "items")), job)
 	}

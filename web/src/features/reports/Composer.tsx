@@ -63,13 +63,13 @@ export function Composer({ report, review }: { report: ReportBodyFragment; revie
 }
 
 /** Where something that stands in the way is put right: a page of its own, or a field of this one. */
-function wayTo(thing: string | null | undefined, report: ReportBodyFragment): string {
+function wayTo(code: string, thing: string | null | undefined, report: ReportBodyFragment): string {
   const vessel = report.job.vessel.id
   switch (thing?.slice(0, 3)) {
     case 'pas':
       return `/passes/${thing}`
     case 'job':
-      return `/jobs/${thing}`
+      return code === 'schedule' || code === 'valuation' ? `/jobs/${thing}/survey` : `/jobs/${thing}`
     case 'vsl':
       return `/vessels/${thing}`
     case 'rec':
@@ -92,7 +92,7 @@ function StillOpen({ report }: { report: ReportBodyFragment }) {
         {report.inTheWay.map(({ code, text, thing }, k) => (
           <li key={`${code}-${thing}-${k}`}>
             <Mark kind="hard" />
-            <Way to={code === 'secondLook' ? '#review' : wayTo(thing, report)}>{text}</Way>
+            <Way to={code === 'secondLook' ? '#review' : wayTo(code, thing, report)}>{text}</Way>
           </li>
         ))}
         {report.leftOut > 0 && (

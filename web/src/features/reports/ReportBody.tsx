@@ -73,7 +73,7 @@ export function ReportBody({
           {report.inShort?.length ? (
             <Said list={report.inShort} className="lead measure" names={names} />
           ) : (
-            <p className="note">Nothing can be said yet: no pass of this job is closed.</p>
+            <p className="note">Nothing is said yet: no words are written here, and no pass of this job is closed.</p>
           )}
           {report.scope?.length ? (
             <>
@@ -164,8 +164,12 @@ export function ReportBody({
           {aside}
           <h2>The boat</h2>
           <Facts list={report.boat} />
-          <h2>How it was read</h2>
-          <Facts list={report.taken} />
+          {report.taken?.length ? (
+            <>
+              <h2>How it was read</h2>
+              <Facts list={report.taken} />
+            </>
+          ) : null}
         </aside>
         <div className={s.whole}>
           {report.plates?.map((plate) => (
