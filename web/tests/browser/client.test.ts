@@ -1,7 +1,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { launch, open, settle } from './open'
+import { demo, launch, open, settle } from './open'
 import { program } from './program'
 import { violations } from './violations'
 
@@ -112,6 +112,13 @@ it('a client answers on a phone, opens an account and sees two boats', { timeout
     .locator('input[type=file]')
     .setInputFiles({ name: 'drain.png', mimeType: 'image/png', buffer: await page.screenshot() })
   expect(await sheet.getByLabel('The code from the letter').count()).toBe(0)
+  // The store of files is away: it says so in words, and nothing need be typed or chosen again.
+  await context.route('**', (route) =>
+    route.request().method() === 'PUT' ? route.abort('connectionrefused') : route.fallback(),
+  )
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await sheet.getByText('The store of files does not answer.', { exact: false }).waitFor()
+  await context.unroute('**')
   await sheet.getByRole('button', { name: 'Send the answer' }).click()
   await page.getByText('You said that it is done', { exact: false }).waitFor()
   await page.getByText('with a photo', { exact: false }).waitFor()
@@ -132,6 +139,8 @@ it('a client answers on a phone, opens an account and sees two boats', { timeout
   await page.getByLabel('Your message').fill('May she go in on Friday?')
   await page.getByRole('button', { name: 'Send the message' }).click()
   await page.getByText('May she go in on Friday?').waitFor()
+  await page.getByText('It was sent.', { exact: false }).waitFor()
+  await expect.poll(() => page.evaluate(() => document.activeElement?.textContent)).toBe('Write another message')
 
   await page.getByRole('button', { name: 'Keep these reports in one place' }).click()
   await sheet.getByLabel('A password').fill('two boats and a dinghy')
@@ -151,6 +160,35 @@ it('a client answers on a phone, opens an account and sees two boats', { timeout
   await page.goto('/my')
   await page.getByRole('button', { name: 'Sign out' }).click()
   await page.getByLabel('Password').waitFor()
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a client lets another read a report and takes the leave back, by keyboard', { timeout: 120_000 }, async () => {
+  const { context, page, faults } = await open(browser, { size: 'phone' })
+  const { email, password } = demo().client
+  await page.goto('/my')
+  await page.getByLabel('E-mail').fill(email)
+  await page.getByLabel('Password').fill(password)
+  await page.getByRole('button', { name: 'Open my reports' }).press('Enter')
+  await page.locator('main li', { hasText: 'amended' }).getByRole('link').first().press('Enter')
+  await page.getByRole('button', { name: 'Let somebody else read it' }).press('Enter')
+  const sheet = page.getByRole('dialog')
+  await sheet.getByRole('button', { name: 'Give leave' }).press('Enter')
+  await sheet.getByText('Name the person it may be shared with.').waitFor()
+  const name = `B. Ostler ${Date.now()}`
+  await sheet.getByLabel('Name').fill(name)
+  await sheet.getByLabel('E-mail').fill('b.ostler@post.example')
+  await sheet.getByLabel('What for').fill('thinks of buying her')
+  await sheet.getByRole('button', { name: 'Give leave' }).press('Enter')
+  const permit = page.locator('main li', { hasText: name })
+  await permit.getByText('leave given', { exact: false }).waitFor()
+  await permit.getByRole('button', { name: `Take back the leave for ${name}` }).press('Enter')
+  await sheet.getByRole('button', { name: 'Take it back' }).press('Enter')
+  await permit.getByText('leave taken back', { exact: false }).waitFor()
+  // Its button is gone with the leave; focus stays where it was among the page's parts.
+  await expect.poll(() => page.evaluate(() => document.activeElement?.textContent ?? '')).toContain(name)
+  expect(await page.evaluate(() => document.activeElement?.tagName)).not.toBe('BODY')
   expect(faults).toEqual([])
   await context.close()
 })

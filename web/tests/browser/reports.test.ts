@@ -177,6 +177,32 @@ describe('a report, from the practice’s wording to its PDF', () => {
   })
 })
 
+describe('a valuation', () => {
+  it('is held back until a value stands in it, and leads to where it is written', { timeout: 120_000 }, async () => {
+    const { context, page, faults } = await open(browser)
+    const other = demo().signIns.find(({ practice }) => practice !== demo().signIns[0]?.practice)?.practice
+    await signIn(page, 'principal', other)
+    await freshDraft(context, page, 'Small Mercy')
+    const gap = page.getByRole('link', { name: 'A valuation without a value', exact: false })
+    await gap.waitFor()
+    expect(await page.getByRole('button', { name: 'Issue the report' }).isDisabled()).toBe(true)
+    const draft = page.url()
+    await gap.click()
+    await page.getByRole('button', { name: 'Write down a value' }).click()
+    await page.getByLabel('Figure').fill('42 000')
+    await page.getByLabel('Basis').fill('sale between willing parties, as she lies')
+    await page.getByLabel('Comparables').fill('a like boat of 2012: 39 500, sold in June')
+    await page.getByRole('button', { name: 'Keep', exact: true }).click()
+    await page.getByText('An opinion of value on that day.', { exact: false }).waitFor()
+    await page.goto(draft)
+    await settle(page)
+    expect(await gap.count()).toBe(0)
+    await page.getByText('sold in June', { exact: false }).waitFor()
+    expect(faults).toEqual([])
+    await context.close()
+  })
+})
+
 describe('the composer', () => {
   it('loses no word: without a connection, over a closed page, and where two write at once', {
     timeout: 240_000,
