@@ -177,7 +177,19 @@ describe('what a visit found', () => {
       .getByRole('button', { name: /no caption/ })
       .last()
       .click()
-    // Drawn over, by keyboard: a layer, the picture stays as taken.
+    // Drawn over by hand: each end lies where it was tapped, in thousandths of the picture's own sides.
+    const shown = await page.getByRole('dialog').getByRole('img').first().boundingBox()
+    if (!shown) throw new Error('the photo is not shown')
+    const touch = (x: number, y: number) =>
+      page.touchscreen.tap(shown.x + 1 + x * (shown.width - 2), shown.y + 1 + y * (shown.height - 2))
+    await touch(0.25, 0.9)
+    await page.getByText('Now tap what it points at.', { exact: false }).waitFor()
+    await touch(0.5, 0.4)
+    const drawn = page.getByText(/^Arrow from \d/)
+    const at = ((await drawn.textContent()) ?? '').match(/\d+/g)?.map(Number) ?? []
+    for (const [k, want] of [250, 900, 500, 400].entries()) expect(Math.abs((at[k] ?? 0) - want)).toBeLessThan(5)
+    await page.getByRole('button', { name: 'Take off arrow 1' }).click()
+    // And by keyboard: a layer, the picture stays as taken.
     await page.getByText('By figures').click()
     for (const [label, value] of [
       ['From the left', '20'],
@@ -188,6 +200,11 @@ describe('what a visit found', () => {
       await page.getByLabel(label, { exact: true }).fill(value)
     await page.getByRole('button', { name: 'Draw it' }).click()
     await page.getByText('Arrow from 200, 200 to 480, 500').waitFor()
+    await page.getByRole('radio', { name: 'Words' }).click()
+    await page.getByText('Write the words, then tap where they begin.', { exact: false }).waitFor()
+    // The place is typed: the same view of last time stands beside it before anything is kept.
+    await page.getByLabel('At place', { exact: true }).fill('port 6/2')
+    await page.getByText('The same place before, 3 Dec 2023.', { exact: false }).waitFor()
     await page.getByLabel('Caption', { exact: true }).fill('Weep below the heads inlet')
     await page.getByLabel('At place', { exact: true }).fill('starboard 9/3')
     await page.getByRole('button', { name: 'Keep', exact: true }).click()

@@ -72,7 +72,7 @@ export function DrawOver({
           {drawn.map((one, k) => (
             <li key={k}>
               {say[one.kind]}
-              {one.text ? `: ${one.text}` : ` from ${one.x}, ${one.y} to ${one.toX ?? 0}, ${one.toY ?? 0}`}
+              {one.text ? `: ${one.text}` : ` from ${one.x}, ${one.y} to ${one.toX ?? 0}, ${one.toY ?? 0}`}{' '}
               {onDraw && (
                 <button
                   type="button"
@@ -100,7 +100,9 @@ export function DrawOver({
           )}
           <p className="small note" role="status">
             {kind === 'text'
-              ? 'Tap where the words begin.'
+              ? text.trim()
+                ? 'Tap where the words begin.'
+                : 'Write the words, then tap where they begin.'
               : from
                 ? kind === 'arrow'
                   ? 'Now tap what it points at.'
