@@ -17,6 +17,11 @@ export function plural(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`
 }
 
+/** Hours as far as they are told apart: "6 hours"; from three days on whole days, as reports say it. */
+export function hoursWords(hours: number): string {
+  return hours < 72 ? plural(Math.round(hours), 'hour') : plural(Math.floor(hours / 24), 'day')
+}
+
 /** "21 days ashore", or as far as it is known. */
 export function ashoreWords(pass: {
   daysAshore?: number | null

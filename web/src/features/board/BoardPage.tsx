@@ -126,8 +126,8 @@ export default function BoardPage() {
                       )}
                     </Scroll>
                   )}
-                  <Invented show={board.invented} />
                 </div>
+                <Invented show={board.invented} />
               </div>
             </Diary>
           )}

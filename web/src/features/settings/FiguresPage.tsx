@@ -112,7 +112,7 @@ function Group({
             short: 'trade',
             cell: (f) => (
               <>
-                {f.trade}
+                <span>{f.trade}</span>
                 <span className="small note">{f.tag}</span>
               </>
             ),

@@ -1,7 +1,7 @@
 import { Mark } from '../../figure/marks'
 import { type FragmentType, read } from '../../graphql/gen'
 import { PassHeadFragmentDoc } from '../../graphql/gen/graphql'
-import { plural } from '../../model/words'
+import { hoursWords, plural } from '../../model/words'
 
 /** The dry places of the plan that a pass was read after, and why they are not those of the version before. */
 interface DryPlan {
@@ -23,7 +23,7 @@ export function PassFacts({ pass, plan }: { pass: FragmentType<typeof PassHeadFr
     ['hand', head.hand?.name ?? head.handAsWritten],
     ['face', head.face],
     ['surface', [head.surface, head.drySurface && `dry places ${head.drySurface}`].filter(Boolean).join(', ')],
-    ['washed', head.hoursSinceWash == null ? null : `${plural(head.hoursSinceWash, 'hour')} before`],
+    ['washed', head.hoursSinceWash == null ? null : `${hoursWords(head.hoursSinceWash)} before`],
     ['heat off', head.hoursSinceHeatOff == null ? null : `${plural(head.hoursSinceHeatOff, 'hour')} before`],
     ['rain', head.rain],
     ['salt wiped', head.saltWiped == null ? null : head.saltWiped ? 'yes' : 'no'],
