@@ -59,7 +59,7 @@ func fault(doing string, err error) error {
 	case "23514", "22P02", "22003", "22021", "22007", "22008", "22000":
 		return &domain.Fault{Kind: domain.Invalid, Text: "One of the values cannot be kept as it is.", Err: err}
 	case "53100", "53200", "53300", "57P01", "57P02", "57P03", "57014", "55P03":
-		return &domain.Fault{Kind: domain.Unavailable, Text: "The database could not do this just now; nothing was kept. Please send it again.", Err: err}
+		return &domain.Fault{Kind: domain.Unavailable, Text: "The database could not do this just now, and nothing was changed. Please try again.", Err: err}
 	}
 	return err
 }

@@ -9,12 +9,13 @@ import (
 // catalogue calls every sentence of the vocabulary with ordinary figures.
 func catalogue() []Sentence {
 	zone := []Zone{{About: "port 13", Places: 7, By: 13.8, Matches: "the water tank"}, {About: "starboard 9", Places: 1, By: -9, Around: "the heads inlet", Needs: "needs a further look"}}
+	many := []Zone{{About: "port 3", Places: 11, By: 7.1, Around: "the rudder stock tube"}, {About: "starboard 2", Places: 5, By: 13.1, Around: "the rudder stock tube"}, {About: "starboard 8", Places: 1, By: 6.4}, {About: "port 5", Places: 1, By: 6.3}}
 	why := []Reason{{1, "under a prop pad"}, {4, "behind the cradle"}}
 	u := Units{}
 	list := []Sentence{
 		StoodAbove("14 October 2026", "21 days ashore", 11.1, "Skerrow deep No. 2"),
 		NoBaselineToday("14 October 2026", "Skerrow deep No. 2", "4 dry places, at least 6 are needed"),
-		AreasChanged(nil), AreasChanged(zone[:1]), AreasChanged(zone), ChangeBasis("same instrument", 7.63, 124), ChangedAt(nil), ChangedAt(zone),
+		AreasChanged(nil), AreasChanged(zone[:1]), AreasChanged(zone), AreasChanged(many), ChangeBasis("same instrument", 7.63, 124), ChangedAt(nil), ChangedAt(zone), ChangedAt(many),
 		NotEnoughMeasured("October 2023"), UntoldLikewise(), TwoVisits(), WindowsSeen(0.14, 0, 21.4, ""), WindowsSeen(0.14, 0, 21.4, "wet, in raking light"), WindowsSeen(0.14, 3, 0, ""), NothingBared(), BaredUnknown(), StillToRead(48), Silent(1), Silent(68),
 		NotReached(nil), NotReached(why), VoidPlaces(why), NotOpened([]string{"nothing behind linings"}), NotPermitted([]string{"drilling", "lifting the sole"}),
 		SmallestFlaw(490, u), SmallestFlaw(80, u), SmallestFlaw(490, Units{Feet: true}), DryingReached(21, "11 °C", 0.5, 1.7), OrthoAtDays(21), FrozenSkin(u), ContextMissing([]string{"air", "days ashore"}),

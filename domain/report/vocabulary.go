@@ -53,30 +53,78 @@ func AreasChanged(zones []Zone) Sentence {
 	if len(zones) == 1 {
 		head = "One area has changed: it "
 	}
-	parts := make([]string, 0, len(zones))
+	return Say(Compared, head+listZones(zones)+": readings alone name no cause.")
+}
+
+// fewZones are told one by one; more are named by where they lie.
+const fewZones = 3
+
+func listZones(zones []Zone) string {
+	if len(zones) > fewZones {
+		return gatherZones(zones)
+	}
+	parts := make([]string, len(zones))
 	for i, z := range zones {
-		subject := ""
-		if len(zones) > 1 {
-			subject = "one "
-			if i > 0 {
-				subject = map[bool]string{true: "the other ", false: "another "}[len(zones) == 2]
+		switch {
+		case len(zones) == 1:
+		case i == 0:
+			parts[i] = "one "
+		case len(zones) == 2:
+			parts[i] = "the other "
+		default:
+			parts[i] = "another "
+		}
+		parts[i] += z.says()
+	}
+	return strings.Join(parts, "; ")
+}
+
+// gatherZones names each thing that zones match, lie around or lie about once, with how
+// many do: "around the heads inlet (2) and the log; about port 5 and starboard 8".
+func gatherZones(zones []Zone) string {
+	var parts []string
+	for _, how := range []string{"matching", "around", "about"} {
+		var names []string
+		count := map[string]int{}
+		for _, z := range zones {
+			lies, name := z.lies()
+			if lies != how {
+				continue
+			}
+			if z.Needs != "" {
+				name += ", which *" + z.Needs + "*,"
+			}
+			if count[name]++; count[name] == 1 {
+				names = append(names, name)
 			}
 		}
-		parts = append(parts, subject+z.says())
+		for k, name := range names {
+			if n := count[name]; n > 1 {
+				names[k] = fmt.Sprintf("%s (%d)", name, n)
+			}
+		}
+		if len(names) > 0 {
+			parts = append(parts, how+" "+list(names))
+		}
 	}
-	return Say(Compared, head+strings.Join(parts, "; ")+": readings alone name no cause.")
+	return strings.Join(parts, "; ")
+}
+
+// lies tells how a zone is named best, and by what.
+func (z Zone) lies() (how, what string) {
+	switch {
+	case z.Matches != "":
+		return "matching", z.Matches
+	case z.Around != "":
+		return "around", z.Around
+	default:
+		return "about", z.About
+	}
 }
 
 func (z Zone) says() string {
-	var s string
-	switch {
-	case z.Matches != "":
-		s = "matches " + z.Matches
-	case z.Around != "":
-		s = "lies around " + z.Around
-	default:
-		s = "lies about " + z.About
-	}
+	how, what := z.lies()
+	s := map[string]string{"matching": "matches ", "around": "lies around ", "about": "lies about "}[how] + what
 	if z.Needs != "" {
 		s += " and *" + z.Needs + "*"
 	}
@@ -93,9 +141,20 @@ func ChangedAt(zones []Zone) Sentence {
 	if len(zones) == 0 {
 		return Say(NotShown, "At no place is a change shown.")
 	}
-	parts := make([]string, 0, len(zones))
+	var parts, single []string
 	for _, z := range zones {
+		if z.Places == 1 {
+			single = append(single, fmt.Sprintf("%s (%s)", z.About, Signed(z.By, 1)))
+			continue
+		}
 		parts = append(parts, fmt.Sprintf("at %s about %s by %s", Count(z.Places, "place", "places"), z.About, Signed(z.By, 1)))
+	}
+	switch len(single) {
+	case 0:
+	case 1:
+		parts = append(parts, "at one place about "+single[0])
+	default:
+		parts = append(parts, "at one place each about "+list(single))
 	}
 	return Say(Compared, "Changed "+list(parts)+".")
 }
