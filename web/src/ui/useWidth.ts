@@ -17,9 +17,9 @@ export function useWidth<E extends HTMLElement>(first: number) {
   return [ref, width] as const
 }
 
-/** True on pages at most this wide. */
-export function useNarrow(most: number): boolean {
-  const query = `(max-width: ${most}px)`
+/** True on pages at most this wide; with `screen`, never on paper. */
+export function useNarrow(most: number, on?: 'screen'): boolean {
+  const query = `${on ? `${on} and ` : ''}(max-width: ${most}px)`
   return useSyncExternalStore(
     (tell) => {
       const list = matchMedia(query)

@@ -47,6 +47,8 @@ export default function BlankSheet() {
         <Answer data={data?.pass} error={error} again={again}>
           {(pass) => {
             const places = gridPlaces(pass.axis, pass.plan)
+            const sides = blocks(places)
+            const stations = Math.max(1, ...sides.map(({ lines }) => lines.length))
             return (
               <>
                 <header className={s.head}>
@@ -86,8 +88,8 @@ export default function BlankSheet() {
                   place was not reached; x and why where a reading is void; ! to follow up inside. Surface below 0 °C:
                   do not read.
                 </p>
-                <div className={s.sides}>
-                  {blocks(places).map((block) => (
+                <div className={s.sides} style={{ '--stations': stations } as React.CSSProperties}>
+                  {sides.map((block) => (
                     <table key={block.side}>
                       <caption>{capital(block.side)}</caption>
                       <thead>
@@ -113,6 +115,10 @@ export default function BlankSheet() {
                     </table>
                   ))}
                 </div>
+                <p className={s.foot}>
+                  Chocks and props only as the yard set them; keep clear of slings. Marks on the hull: removable, and
+                  removed.
+                </p>
                 {visit?.vessel.figure ? (
                   <figure className={s.figure}>
                     <HullFigure
@@ -132,10 +138,6 @@ export default function BlankSheet() {
                     />
                   </figure>
                 ) : null}
-                <p className={s.foot}>
-                  Chocks and props only as the yard set them; keep clear of slings. Marks on the hull: removable, and
-                  removed.
-                </p>
               </>
             )
           }}

@@ -104,7 +104,7 @@ export function ReportBody({
                     {trace
                       ?.filter(({ what }) => what === finding.id)
                       .map(({ visit }) => (
-                        <span key={visit}>
+                        <span key={visit} className="no-print">
                           {' '}
                           · <Link to={`/visits/${visit}`}>as it was written down</Link>
                         </span>
@@ -161,7 +161,7 @@ export function ReportBody({
           ) : null}
         </section>
         <aside className={s.aside}>
-          {aside}
+          {aside && <div className="no-print">{aside}</div>}
           <h2>The boat</h2>
           <Facts list={report.boat} />
           {report.taken?.length ? (
@@ -210,7 +210,7 @@ export function ReportBody({
 function Passes({ report }: { report: ReportData }) {
   if (!report.passes?.length) return null
   return (
-    <p className="small note">
+    <p className="small note no-print">
       Made from{' '}
       {report.passes.map((pass, k) => (
         <span key={pass.id}>

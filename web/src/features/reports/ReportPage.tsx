@@ -136,7 +136,7 @@ function Writing({
   content: ReturnType<typeof asReport>
   review: boolean
 }) {
-  const narrow = useNarrow(1199)
+  const narrow = useNarrow(1199, 'screen') // on paper stands what is to be read
   const [side, setSide] = useState<'write' | 'read'>('write')
   const page = (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls by itself is reached by keyboard, too
