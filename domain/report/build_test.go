@@ -123,6 +123,8 @@ func TestWords(t *testing.T) {
 		"days, where the hour is not":  {report.Ashore(&report.AshoreInput{Least: 1, Most: 1}), "1 day ashore"},
 		"a range keeps both ends":      {report.Ashore(&report.AshoreInput{Least: 0, Most: 30}), "0 to 30 days ashore"},
 		"unknown is said, not guessed": {report.Ashore(nil), "days ashore not known"},
+		"an old paper’s own words":     {report.AshoreWritten("a fortnight"), "“a fortnight” ashore"},
+		"or that it has none":          {report.AshoreWritten(" Not stated "), "days ashore not stated"},
 	}
 	for name, c := range cases {
 		if c[0] != c[1] {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"bytes"
 	"regexp"
 	"strconv"
 	"strings"
@@ -52,5 +53,53 @@ func TestNoWordLeavesItsPage(t *testing.T) {
 				}
 			})
 		}
+	}
+}
+
+// Who reports never stands alone on a page, and what is to be read stands before what is
+// shown: every golden report, on both sheets.
+func TestAboutStandsWithSomething(t *testing.T) {
+	t.Parallel()
+	tool(t, "pdftotext")
+	for _, s := range append(samples(), written(t)...) {
+		for _, p := range []Paper{A4, Letter} {
+			t.Run(s.name+"-"+string(p), func(t *testing.T) {
+				t.Parallel()
+				pages := strings.Split(run(t, "pdftotext", "-raw", onDisk(t, makePDF(t, s, p)), "-"), "\f")
+				about, plate := -1, -1
+				for k, text := range pages {
+					if strings.Contains(text, "About this ") {
+						about = k
+					}
+					if plate < 0 && strings.Contains(text, "Plate 1. ") {
+						plate = k
+					}
+				}
+				if about < 0 {
+					t.Fatal("nowhere")
+				}
+				if plate >= 0 && plate < about {
+					t.Errorf("on page %d, behind the plate of page %d", about+1, plate+1)
+				}
+				before, behind, _ := strings.Cut(pages[about], "About this ")
+				if len(before) < 400 && !strings.Contains(behind, "Photo 1.") && !strings.Contains(behind, "Table 1.") {
+					t.Errorf("page %d holds next to nothing else: %d letters before it", about+1, len(before))
+				}
+			})
+		}
+	}
+}
+
+// A title can say anything and stays a string of the style sheet.
+func TestMarginsOfPrintedPagesStayStrings(t *testing.T) {
+	t.Parallel()
+	r := samples()[0].r
+	r.Vessel.Name = `Tom's "Ketch" \ </style><b>`
+	page, err := Page(r, PageOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Count(page, []byte("</style>")) != 1 || !bytes.Contains(page, []byte(`@top-left{content:'Tom\27 s \22 Ketch\22  \5c  \3c /style\3e \3c b\3e  · Report 2026-117'`)) {
+		t.Errorf("%s", page[bytes.Index(page, []byte("@top-left")):][:200])
 	}
 }

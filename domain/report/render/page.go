@@ -36,7 +36,7 @@ func Page(r report.Report, o PageOptions) ([]byte, error) {
 	}
 	w.raw(`<!doctype html><html lang="`, html.EscapeString(o.Language), `"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="robots" content="noindex"><title>`)
 	w.text(title(r))
-	w.raw(`</title><style>`, style, `</style></head>`)
+	w.raw(`</title><style>`, style, pageMargins(r), `</style></head>`)
 	class := "report"
 	if r.Issue.Draft {
 		class += " draft"

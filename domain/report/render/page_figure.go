@@ -112,9 +112,9 @@ func (w *pageWriter) part(p part) {
 }
 
 func (w *pageWriter) photo(p report.Photo) error {
-	var src string
+	var src, lazy string
 	if w.o.PhotoURL != nil {
-		src = w.o.PhotoURL(p)
+		src, lazy = w.o.PhotoURL(p), ` loading="lazy"`
 	} else {
 		b, err := photoBytes(p, w.o.Photo)
 		if err != nil {
@@ -122,7 +122,8 @@ func (w *pageWriter) photo(p report.Photo) error {
 		}
 		src = "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(b)
 	}
-	w.raw(`<figure class="photo" id="`, html.EscapeString(p.ID), `"><div class="print" style="aspect-ratio:`, fmt.Sprintf("%d/%d", max(1, p.Width), max(1, p.Height)), `"><img loading="lazy" src="`, html.EscapeString(src),
+	shape := fmt.Sprintf("%d/%d", max(1, p.Width), max(1, p.Height))
+	w.raw(`<figure class="photo" id="`, html.EscapeString(p.ID), `" style="--shape:`, shape, `"><div class="print" style="aspect-ratio:`, shape, `"><img`, lazy, ` src="`, html.EscapeString(src),
 		`" width="`, count(max(1, p.Width)), `" height="`, count(max(1, p.Height)), `" alt="`, html.EscapeString(tidy(photoAlt(p))), `">`)
 	w.annotations(p)
 	w.raw(`</div><figcaption>`)

@@ -2,10 +2,12 @@ package render
 
 import (
 	"encoding/base64"
+	"fmt"
 	"strings"
 	"sync"
 
 	"boottop.example/practice/domain/figure"
+	"boottop.example/practice/domain/report"
 )
 
 // pageStyle is the whole stylesheet with its letters inside: tokens of look/tokens.css,
@@ -30,6 +32,36 @@ var pageStyle = sync.OnceValues(func() (string, error) {
 	b.WriteString(pageRules)
 	return b.String(), nil
 })
+
+// pageMargins are the running head and foot of each sheet that a page is printed on, as the
+// PDF has them: the browser numbers the sheets.
+func pageMargins(r report.Report) string {
+	box := func(where, words string) string {
+		return "@" + where + "{content:" + words + ";font:8pt 'Barlow',sans-serif;color:#14202b}"
+	}
+	head := box("top-left", quoted(title(r)))
+	if r.Issue.Draft {
+		head = strings.Replace(head, "font:", "font:600 ", 1)
+	}
+	return "@page{" + head + box("top-right", quoted(practiceWords(r))) +
+		box("bottom-left", quoted(footWords(r))) + box("bottom-right", "'page ' counter(page) ' of ' counter(pages)") + "}"
+}
+
+// quoted is a text as a string of CSS; every letter that could end it, or the element it
+// stands in, is written by its number (CSS Syntax Module Level 3, §4.3.7).
+func quoted(text string) string {
+	var b strings.Builder
+	b.WriteByte('\'')
+	for _, letter := range tidy(text) {
+		if strings.ContainsRune(`'"\<>&`, letter) {
+			fmt.Fprintf(&b, `\%x `, letter)
+			continue
+		}
+		b.WriteRune(letter)
+	}
+	b.WriteByte('\'')
+	return b.String()
+}
 
 const pageTokens = `@layer tokens, base, figure;
 @layer tokens {
@@ -89,10 +121,12 @@ footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 
   .book:not(.close) td[data-head]::before { content: attr(data-head) ': '; color: var(--ink-2); } .book:not(.close) tr { border-bottom: 1px solid var(--hair); padding: 8px 0; } .book:not(.close) tr > * { display: block; border: 0; padding: 1px 0; white-space: normal; }
 }
 @media print {
-  @page { size: auto; margin: 16mm 15mm 18mm; } @page plate { size: landscape; }
-  html { font-size: 13px; } p { max-width: none; } .close { font-size: 11px; } main, footer { padding: 0; max-width: none; } .front { grid-template-columns: 1fr; display: block; } aside { border: 0; padding: 0; columns: 2; } aside h2 { break-after: avoid; } aside dl { break-inside: avoid; }
-  .act, .act + .small { display: none; } h2, h3 { break-after: avoid; } tr, figure, .signed { break-inside: avoid; } thead { display: table-header-group; } .scroll { overflow: visible; } a { text-decoration: none; }
-  .plate { page: plate; break-before: page; break-after: page; } .plate .hull { max-height: 118mm; } .margin { left: -11mm; }
+  @page { size: auto; margin: 17mm 15mm 18mm; } @page plate { size: landscape; }
+  html { font-size: 13px; } p, dd { max-width: none; orphans: 3; widows: 3; } .close { font-size: 11px; } main, footer, .draft main, .draft footer { padding: 0; max-width: none; } footer { margin-top: 16px; padding-top: 6px; }
+  header { grid-template-columns: minmax(0, 1fr) fit-content(50%); } .numbered { text-align: right; }
+  .front { grid-template-columns: 1fr; display: block; } aside { border: 0; padding: 0; columns: 2; column-gap: 24px; } aside h2 { break-after: avoid; margin-top: 0; } aside dl { break-inside: avoid; }
+  .act, .act + .small, .margin { display: none; } h2, h3 { break-after: avoid; } h2 { margin: 18px 0 6px; } h3 { margin: 12px 0 3px; } tr, figure, .signed, .caution { break-inside: avoid; } thead { display: table-header-group; } .scroll { overflow: visible; } a { text-decoration: none; }
+  .plate { page: plate; break-before: page; break-after: page; } .plate .hull { max-height: 124mm; } .photo { max-width: min(100%, calc(104mm * var(--shape))); }
 }
 }
 @layer figure {
