@@ -1,5 +1,6 @@
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import {
+  clock,
   dayIn,
   dayNumber,
   dayOf,
@@ -59,9 +60,18 @@ describe('dates', () => {
     expect(instantOf('2026-04-05', '01:45', 'Australia/Lord_Howe')).toBe('2026-04-04T14:45:00.000Z')
     expect(instantOf('2026-10-25', '03:00', 'Europe/Berlin')).toBe('2026-10-25T02:00:00.000Z')
   })
+  it('says of an instant its day on this device, as its time of day is', () => {
+    const night = '2026-11-30T03:10:00Z'
+    const zone = vi.spyOn(Intl.DateTimeFormat.prototype, 'resolvedOptions')
+    zone.mockReturnValue({ timeZone: 'America/New_York' } as Intl.ResolvedDateTimeFormatOptions)
+    expect(`${shortDay(night)}, ${clock(night)}`).toBe('29 Nov 2026, 22:10')
+    expect(longDay(night)).toBe('29 November 2026')
+    expect(longDay('2026-11-30')).toBe('30 November 2026')
+    zone.mockRestore()
+  })
   it('is asked for today where the yard is, in no form in Greenwich or where the device is', () => {
     const forms = import.meta.glob<string>('../features/**/*.tsx', { query: '?raw', import: 'default', eager: true })
-    const elsewhere = /toISOString\(\)\.slice\(0, 10\)|T\d\d:\d\d(:\d\d)?`\)/
+    const elsewhere = /toISOString\(\)\.slice\(0, 10\)|T\d\d:\d\d(:\d\d)?`\)|Day\([\w.]*([aA]t|[oO]n)\.slice\(0, 10\)/
     expect(Object.keys(forms).filter((name) => elsewhere.test(forms[name] ?? ''))).toEqual([])
   })
 })

@@ -21,24 +21,28 @@ function parts(day: string): [year: number, month: number, day: number] {
   return [y, m, d]
 }
 
-/** "14 Oct 2026" of a calendar day, 2026-10-14. */
+/** A calendar day as it is; of an instant, its day on this device. */
+const said = (day: string) => parts(day.includes('T') ? dayIn(day, here()) : day)
+const here = () => Intl.DateTimeFormat().resolvedOptions().timeZone
+
+/** "14 Oct 2026" of a calendar day, 2026-10-14, or of an instant. */
 export function shortDay(day: string): string {
-  const [y, m, d] = parts(day)
+  const [y, m, d] = said(day)
   return `${d} ${months[m - 1]} ${y}`
 }
 /** "14 October 2026". */
 export function longDay(day: string): string {
-  const [y, m, d] = parts(day)
+  const [y, m, d] = said(day)
   return `${d} ${long[m - 1]} ${y}`
 }
 /** "Oct 2026". */
 export function monthYear(day: string): string {
-  const [y, m] = parts(day)
+  const [y, m] = said(day)
   return `${months[m - 1]} ${y}`
 }
 /** "14 Oct", for days of this year or the next weeks. */
 export function dayMonth(day: string): string {
-  const [, m, d] = parts(day)
+  const [, m, d] = said(day)
   return `${d} ${months[m - 1]}`
 }
 /** "Wednesday 14 October". */
@@ -84,7 +88,7 @@ export function timeIn(instant: string, timeZone: string): string {
 
 /** The time of day on this device. */
 export function clock(instant: string): string {
-  return timeIn(instant, Intl.DateTimeFormat().resolvedOptions().timeZone)
+  return timeIn(instant, here())
 }
 
 /** Days since 1970 of a calendar day; differences are whole days. */

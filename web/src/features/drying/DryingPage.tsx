@@ -6,7 +6,7 @@ import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { read } from '../../graphql/gen'
 import { type DryingLogFragment, DryingLogFragmentDoc, DryingPageDocument } from '../../graphql/gen/graphql'
-import { dayTime, longDay, shortDay } from '../../model/dates'
+import { dayIn, dayTime, longDay, shortDay } from '../../model/dates'
 import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
@@ -164,7 +164,7 @@ function Washes({ log, zone }: { log: DryingLogFragment; zone: string }) {
           rows={log.washes}
           id={({ id }) => id}
           columns={[
-            { head: 'day', names: true, nowrap: true, cell: ({ at }) => shortDay(at.slice(0, 10)) },
+            { head: 'day', names: true, nowrap: true, cell: ({ at }) => shortDay(dayIn(at, zone)) },
             { head: 'how', cell: ({ how, extent }) => [how, extent].filter(Boolean).join(', ') },
             { head: 'pH', num: true, cell: ({ phTenths: ph }) => (ph == null ? '–' : (ph / 10).toFixed(1)) },
             {
@@ -195,7 +195,7 @@ function Washes({ log, zone }: { log: DryingLogFragment; zone: string }) {
         .filter(({ after }) => after === 'heat off')
         .map((one) => (
           <p key={one.id} className="small">
-            {shortDay(one.readAt.slice(0, 10))}, after heat off: {rise(one)}.
+            {shortDay(dayIn(one.readAt, zone))}, after heat off: {rise(one)}.
           </p>
         ))}
     </section>

@@ -35,7 +35,7 @@ export function BlockChart({ chart, instrument, scale }: { chart: Chart; instrum
             caption={`${title} of ${instrument}`}
             hideCaption
             columns={[
-              { head: 'pass of', names: true, nowrap: true, cell: (p: Point) => shortDay(p.at.slice(0, 10)) },
+              { head: 'pass of', names: true, nowrap: true, cell: (p: Point) => shortDay(p.at) },
               { head: 'median', num: true, cell: (p) => p.value.toFixed(1) },
               { head: 'checks', num: true, cell: (p) => p.checks },
               { head: 'weighted mean', num: true, cell: (p) => (chart.settled ? p.weighted.toFixed(1) : '–') },

@@ -83,7 +83,7 @@ export function Needs({ job }: { job: JobBodyFragment }) {
                 {v.conflict && <p className={s.clash}>{v.conflict}</p>}
                 {v.declined && (
                   <p>
-                    <b>Declined</b> {shortDay(v.declined.at.slice(0, 10))}
+                    <b>Declined</b> {shortDay(v.declined.at)}
                     {v.declined.by && `, ${v.declined.by}`}: {v.declined.reason}
                   </p>
                 )}

@@ -243,7 +243,6 @@ export function Messages({ says, onSaid }: Side) {
   const [text, setText] = useState('')
   const [wrong, setWrong] = useState<{ text?: string; code?: string }>({})
   const [{ data, error, fetching }, send] = useMutation(WriteToPracticeDocument)
-  const [mutation, setMutation] = useState(() => newId('mut'))
   const fault = faultOf(error)
   const again = useRef<HTMLButtonElement>(null)
   async function submit(event: FormEvent) {
@@ -254,13 +253,13 @@ export function Messages({ says, onSaid }: Side) {
     }
     setWrong(faults)
     if (faults.text || faults.code) return
+    // Words that were changed after a lost answer are another message; the same words keep their id (sendAgain).
     const { data } = await send({
-      input: { mutation, report: says.key, code: proof.code.trim(), text: text.trim() },
+      input: { mutation: newId('mut'), report: says.key, code: proof.code.trim(), text: text.trim() },
     })
     if (!data) return
     proof.setTaken(true)
     setText('')
-    setMutation(newId('mut'))
     setOpen(false)
     onSaid(read(ClientSaysFragmentDoc, data.writeToPractice.report))
     // The form that was sent is gone: who goes on by keyboard goes on from here.

@@ -48,7 +48,7 @@ function Home({ again }: { again: () => void }) {
         <p className={s.kind}>Reports shared with {addresses[0]?.email}</p>
         <h1>My boats</h1>
         <p>
-          <button type="button" className="quiet" onClick={() => void keptReports.signOut().then(again)}>
+          <button type="button" className="quiet" onClick={() => void keptReports.signOut().then(again, again)}>
             Sign out
           </button>
         </p>

@@ -190,7 +190,7 @@ function Rules({
           <ol className="plain-list small">
             {settings.changes.map((change) => (
               <li key={change.rule + change.at}>
-                {shortDay(change.at.slice(0, 10))}
+                {shortDay(change.at)}
                 {change.by && `, ${change.by}`}: {change.rule}, {change.words || 'the habit again'}. {change.reason}
               </li>
             ))}

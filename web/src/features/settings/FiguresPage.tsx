@@ -140,7 +140,7 @@ function Said({ figure }: { figure: FigureRowFragment }) {
   const [newest, ...older] = figure.said
   if (!newest) return <span className="small note">never changed</span>
   const line = (said: FigureRowFragment['said'][number]) =>
-    `${shortDay(said.at.slice(0, 10))}${said.by && `, ${said.by}`}: ${said.words || 'the trade’s again'}. ${said.reason}`
+    `${shortDay(said.at)}${said.by && `, ${said.by}`}: ${said.words || 'the trade’s again'}. ${said.reason}`
   return (
     <span className="small">
       {line(newest)}
