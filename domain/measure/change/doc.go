@@ -10,5 +10,13 @@
 // for these: the practice measures them ([Measure]); until then the answer is
 // cannot tell.
 //
+// Known limits, seen on simulated hulls (cmd/proof/inference/README.md): what finding a
+// place again costs is pooled over all places, so that where the skin reads steeply it is
+// counted too low. Every false "changed" was a single place, none a zone or the hull;
+// three of the five that were looked at lay on the edge of a wet core, where a place found
+// again 50 mm off moves the reading by about the least change that is stated. One place
+// alone at a steep edge is therefore the weakest "changed" there is. On flat skin the
+// same pooling should count it too high (reasoned, not measured).
+//
 // Two visits are a difference and never a trend.
 package change

@@ -34,6 +34,9 @@ async function type(at: Locator, text: string) {
   await at.page().keyboard.type(text)
 }
 
+/** Days from a day of this file's own, where neither the demonstration nor another test plans anything. */
+const days = (n: number, hours = 0) => new Date(Date.now() + (210 + n) * 86_400_000 + hours * 3_600_000).toISOString()
+
 /** A boat with a hull, a job, a lift that is asked for and a visit, entered by a program. */
 async function boat(context: BrowserContext) {
   const ids = {
@@ -43,7 +46,6 @@ async function boat(context: BrowserContext) {
     spell: newId('spl'),
     visit: newId('vis'),
   }
-  const days = (n: number) => new Date(Date.now() + n * 86_400_000).toISOString()
   const name = `Teal ${Date.now().toString(36).slice(-5)}`
   const told = [
     await program(context, 'addVessel', 'AddVesselInput', { id: ids.vessel, name }),
@@ -62,7 +64,7 @@ async function boat(context: BrowserContext) {
       job: ids.job,
       kind: 'other',
       from: days(1),
-      to: new Date(Date.now() + 86_400_000 + 3_600_000).toISOString(),
+      to: days(1, 1),
       timeZone: 'Europe/Dublin',
     }),
   ]
@@ -163,8 +165,8 @@ it('takes a proposed visit line by line, and stops a lift that nobody allowed', 
     job: her.job,
     spell: her.spell,
     kind: 'wet look',
-    from: new Date(Date.now() + 40 * 86_400_000 + 3_600_000).toISOString(),
-    to: new Date(Date.now() + 40 * 86_400_000 + 7_200_000).toISOString(),
+    from: days(40, 1),
+    to: days(40, 2),
     timeZone: 'Europe/Dublin',
   }
   const bare = await program(context, 'planVisit', 'PlanVisitInput', visit)
