@@ -18,7 +18,8 @@ grant execute on function report_to_come(text), job_over(text) to app;
 create index addenda_owed on addenda (practice_id, report_id) where state <> 'issued';
 
 -- on_day is when the act is to be done: for leave and for the yard's word the visit that
--- waits for them, for the report the day it is due. turn orders acts of one day. stopped is
+-- waits for them, for the report the day it is due. since is when somebody was asked, or
+-- when the boat was seen whose report is not begun. turn orders acts of one day. stopped is
 -- when a planned visit should have ended.
 create view job_acts with (security_invoker = true) as
 select e.practice_id, j.id as job_id, 1 as turn, 'terms'::text as act, ''::text as detail, coalesce(c.name, '') as whom,
@@ -67,10 +68,11 @@ select a.practice_id, r.job_id, 6, 'addendum', coalesce(r.number, ''), coalesce(
   left join members m on m.practice_id = j.practice_id and m.id = j.lead_id
  where a.state <> 'issued'
 union all
-select j.practice_id, j.id, 7, case when seen.there then 'write' else 'plan' end, '', coalesce(m.name, ''), null, j.due_on, null
+select j.practice_id, j.id, 7, case when seen.on_day is not null then 'write' else 'plan' end, '', coalesce(m.name, ''), seen.on_day, j.due_on, null
   from jobs j
   left join members m on m.practice_id = j.practice_id and m.id = j.lead_id
- cross join lateral (select exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'done') as there) seen
+ cross join lateral (select max(timezone(w.time_zone, w.from_at))::date as on_day from visits w
+                      where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'done') seen
  where report_to_come(j.stage)
    and not exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'planned')
    and not exists (select from reports r where r.practice_id = j.practice_id and r.job_id = j.id and r.state <> 'withdrawn');

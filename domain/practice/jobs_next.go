@@ -24,8 +24,8 @@ func (j JobTurn) Cursor() string { return strconv.Itoa(int(j.Turn)) }
 type Act struct {
 	What   string
 	Detail string
-	Whom   string // a yard, a client or a member by name; empty where nobody is named
-	Since  *time.Time
+	Whom   string     // a yard, a client or a member by name; empty where nobody is named
+	Since  *time.Time // when somebody was asked, or when the boat was seen whose report is not begun
 	On     *time.Time // the day by which, at the place where it is done
 	Ends   *time.Time // of a planned visit
 }
@@ -35,7 +35,7 @@ type NextAct struct {
 	What     string
 	WaitsFor string
 	On       *time.Time
-	Since    *time.Time // when somebody was asked
+	Since    *time.Time // as of the act
 	Late     bool       // the day is past
 }
 

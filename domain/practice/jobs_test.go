@@ -178,6 +178,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 	visit(job("visit", nil), now.AddDate(0, 0, 2), "planned")
 	visit(job("past", nil), now.AddDate(0, 0, -2), "planned")
 	visit(job("write", nil), now.AddDate(0, 0, -2), "done")
+	visit(job("seen", func(j *practice.AddJob) { j.DueOn = nil }), now.AddDate(0, 0, -9), "done")
 	report(job("draft", nil), "draft")
 	report(job("second", nil), "in review")
 	asked := job("asked", nil)
@@ -206,6 +207,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 		"visit":  "Wet look | The surveyor | false",
 		"past":   "Wet look: say whether it was made | The surveyor | true",
 		"write":  "Draft the report | The surveyor | false",
+		"seen":   "Draft the report | The surveyor | false",
 		"draft":  "Finish the report | The surveyor | false",
 		"second": "The second look at the report | whoever looks over it | false",
 		"asked":  "Leave, asked and not yet answered: scrape | whoever gives leave | false",
@@ -214,7 +216,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 	if !maps.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}
-	if n := len(order); n != 12 || !equalText(order[:4], []string{"past", "lift", "visit", "asked"}) || !equalText(order[n-2:], []string{"out", "over"}) {
+	if n := len(order); n != 13 || !equalText(order[:5], []string{"seen", "past", "lift", "visit", "asked"}) || !equalText(order[n-2:], []string{"out", "over"}) {
 		t.Errorf("in the order %v", order)
 	}
 }

@@ -921,7 +921,7 @@ with chosen as materialized (
        order by a.on_day nulls last, a.turn, a.since nulls last, a.detail
        limit 1) n on true
    cross join lateral (
-      select case when report_to_come(x.stage) then coalesce(n.on_day, x.due_on, '9999-12-31') - cast('0001-01-01' as date)
+      select case when report_to_come(x.stage) then coalesce(n.on_day, n.since, x.due_on, '9999-12-31') - cast('0001-01-01' as date)
                   else (case when job_over(x.stage) then 30000000 when n.act is null then 20000000 else 10000000 end)
                        - (coalesce(x.due_on, cast(x.created_at as date)) - cast('0001-01-01' as date)) end as turn) t
    where x.practice_id = $1
@@ -994,7 +994,7 @@ type ListJobsRow struct {
 }
 
 // In the order in which something has to be done: first the jobs whose report is to come, by
-// the day of their next act; then those whose report is out, first where an addendum is
+// the day of their next act, or, where it has none, since when it waits; then those whose report is out, first where an addendum is
 // owed; then those that are over, the latest first. The page is chosen first, as an array: a
 // view of so many joins is not reordered around it.
 func (q *Queries) ListJobs(ctx context.Context, arg ListJobsParams) ([]ListJobsRow, error) {

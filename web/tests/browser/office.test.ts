@@ -85,6 +85,40 @@ it('somebody is asked to one visit by mail, with the visit for the calendar', { 
   await context.close()
 })
 
+it('the list of jobs leads with what has to be done first; what is issued has a view of its own', {
+  timeout: 120_000,
+}, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'principal')
+  interface Listed {
+    edges: { node: { stage: string }; next: { on: string | null; since: string | null } | null }[]
+  }
+  const view = async (variables: object) =>
+    (await ask<{ jobs: Listed }>(context, 'JobsPage', { open: false, issued: false, mine: false, ...variables })).jobs
+      .edges
+  const opened = await view({ open: true })
+  const days = opened.map(({ next, node }) => {
+    expect(['issued', 'closed', 'cancelled']).not.toContain(node.stage)
+    return next?.on ?? next?.since ?? '9999-12-31'
+  })
+  expect(days.length).toBeGreaterThan(5)
+  expect(days).toEqual([...days].sort())
+  const stages = (await view({ issued: true })).map(({ node }) => node.stage)
+  expect([...new Set(stages)]).toEqual(['issued'])
+
+  await page.goto('/jobs')
+  await settle(page)
+  const rows = page.getByRole('table', { name: 'Jobs' }).locator('tbody tr')
+  expect(await rows.count()).toBe(opened.length)
+  await page.getByRole('radio', { name: 'Issued' }).focus()
+  await page.keyboard.press('Space')
+  await page.waitForURL('**/jobs?which=issued')
+  await page.getByText('the report is out and the job not closed', { exact: false }).waitFor()
+  await expect.poll(() => rows.count()).toBe(stages.length)
+  expect(faults).toEqual([])
+  await context.close()
+})
+
 it('a paper that only authorised persons issue is kept, and nothing offers to make one', {
   timeout: 180_000,
 }, async () => {

@@ -105,6 +105,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['enquiry-new', '/engagements/new'],
     ['enquiry', enquiries.edges[0] && `/engagements/${enquiries.edges[0].node.id}`],
     ['jobs', '/jobs'],
+    ['jobs-issued', '/jobs?which=issued'],
     ['job', found.job && `/jobs/${found.job}`],
     ['survey-book', found.job && `/jobs/${found.job}/survey`],
     ['job-brief', found.job && `/jobs/${found.job}/brief`],

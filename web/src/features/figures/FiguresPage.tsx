@@ -96,11 +96,13 @@ const stageAt = (stage: string) => (jobStages as readonly string[]).indexOf(stag
 
 function Stages({ of }: { of: Figures }) {
   const rows = [...of.stages].sort((a, b) => stageAt(a.what) - stageAt(b.what))
-  const all = rows.reduce((sum, { count }) => sum + count, 0)
+  const out = rows.find(({ what }) => what === 'issued')?.count ?? 0
+  const open = rows.reduce((sum, { count }) => sum + count, 0) - out
+  const issued = out ? ` ${plural(out, 'job')} issued and not closed.` : ''
   return (
     <Figure
       title="Jobs by stage"
-      says={all ? `${plural(all, 'job')} open today.` : 'No job is open today.'}
+      says={(open ? `${plural(open, 'job')} open today.` : 'No job is open today.') + issued}
       unit="jobs"
       bars={rows.map(({ what, count }) => ({ name: what, value: count }))}
     >

@@ -164,7 +164,7 @@ function WaitsFor({ next }: { next: Edge['next'] }) {
     next && (
       <>
         {next.waitsFor}
-        {next.since && <span className="small note">asked {shortDay(next.since)}</span>}
+        {next.since && <span className="small note">since {shortDay(next.since)}</span>}
       </>
     )
   )

@@ -180,7 +180,7 @@ function Window({ r, today }: { r: ReinspectionRowFragment; today: string }) {
 
 function Why({ r }: { r: ReinspectionRowFragment }) {
   return (
-    <div className="measure">
+    <div className={`measure ${s.why}`}>
       {r.recommended && (
         <p>
           {r.grade && <Grade grade={r.grade} />} {r.recommended}
