@@ -3725,7 +3725,7 @@ type NextAct {
   waitsFor: String!
   "The day by which it is to be done: of a visit its own, of leave the visit that waits for it, of the report the day it is due."
   on: Date
-  "Since when somebody has been asked."
+  "Since when it waits: when somebody was asked, or when the boat was seen whose report is not begun."
   since: Date
   "The day is past, or the hours of the visit are."
   late: Boolean!
@@ -3735,7 +3735,7 @@ extend type Query {
   job(id: ID!): Job
   """
   Jobs in the order in which something has to be done: those whose report is to come by the day
-  of their next act, then those whose report is out, then those that are over, the latest first.
+  of their next act (or, where it has none, since when it waits), then those whose report is out, then those that are over, the latest first.
   ` + "`" + `open` + "`" + ` asks for the first of these alone, ` + "`" + `issued` + "`" + ` for those whose report is out and that
   nobody has closed.
   """

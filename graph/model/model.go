@@ -3669,7 +3669,7 @@ type NextAct struct {
 	WaitsFor string `json:"waitsFor"`
 	// The day by which it is to be done: of a visit its own, of leave the visit that waits for it, of the report the day it is due.
 	On *wire.Date `json:"on,omitempty"`
-	// Since when somebody has been asked.
+	// Since when it waits: when somebody was asked, or when the boat was seen whose report is not begun.
 	Since *wire.Date `json:"since,omitempty"`
 	// The day is past, or the hours of the visit are.
 	Late bool `json:"late"`
