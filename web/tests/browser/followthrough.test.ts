@@ -78,6 +78,39 @@ describe('a danger', () => {
   })
 })
 
+describe('who was not there', () => {
+  it('is not offered to say that it was seen done; who may not share is not offered to take a link back', {
+    timeout: 90_000,
+  }, async () => {
+    const office = await open(browser)
+    await signIn(office.page, 'office')
+    await office.page.goto(await adviceOf(office.context, 'Lantern Jack'))
+    await settle(office.page)
+    await office.page.locator('tr', { hasText: 'Open two of them' }).getByRole('button').first().click()
+    const now = office.page.getByLabel('It is now')
+    await now.waitFor()
+    const offered = await now.locator('option').allTextContents()
+    expect(offered).toContain('claimed done')
+    expect(offered).not.toContain('seen done')
+    await office.page.getByText('Seen done is set by whoever was there and saw it.').waitFor()
+    await office.context.close()
+
+    const trainee = await open(browser)
+    await signIn(trainee.page, 'trainee')
+    const { reports } = await ask<{ reports: { edges: { node: { id: string; number: string } }[] } }>(
+      trainee.context,
+      'ReportsPage',
+    )
+    const report = reports.edges.find(({ node }) => node.number === '2023-001')?.node.id
+    await trainee.page.goto(`/reports/${report}`)
+    await settle(trainee.page)
+    await trainee.page.getByText('A. Ferrant', { exact: false }).first().waitFor()
+    expect(await trainee.page.getByRole('button', { name: /^Take back the link/ }).count()).toBe(0)
+    expect([...office.faults, ...trainee.faults]).toEqual([])
+    await trainee.context.close()
+  })
+})
+
 describe('a letter to an insurer or lender', () => {
   it('says only what was seen, and gives an invoice no day that it may not bear', { timeout: 120_000 }, async () => {
     const { context, page, faults } = await open(browser)

@@ -1,6 +1,6 @@
 import { type FormEvent, useState } from 'react'
 import { useMutation } from 'urql'
-import { Allowed } from '../../app/Allowed'
+import { Allowed, useMay } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import {
   type FollowThroughBodyFragment,
@@ -77,7 +77,8 @@ export function FollowSheet({ advice, vessel, follow, onClose }: Props) {
 
 /** The next step. Only a person who saw it says that it is done. */
 function Move({ advice }: { advice: Advice }) {
-  const next = nextStates(advice.state)
+  const sees = useMay('writeVisit')
+  const next = nextStates(advice.state).filter((to) => sees || to !== 'seen done')
   const [state, setState] = useState(next[0] ?? '')
   const [reason, setReason] = useState('')
   const [wrong, setWrong] = useState<string | undefined>()
@@ -112,7 +113,13 @@ function Move({ advice }: { advice: Advice }) {
           label="It is now"
           value={chosen}
           onChange={(event) => setState(event.target.value)}
-          help={chosen === 'seen done' ? 'For whoever was there and saw it, and nobody else.' : undefined}
+          help={
+            chosen === 'seen done'
+              ? 'For whoever was there and saw it, and nobody else.'
+              : sees
+                ? undefined
+                : 'Seen done is set by whoever was there and saw it.'
+          }
         >
           {next.map((each) => (
             <option key={each}>{each}</option>

@@ -278,7 +278,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
                 : `until ${longDay(share.until.slice(0, 10))}; ${share.openings === 0 ? 'not opened yet' : `opened ${plural(share.openings, 'time')}${share.lastOpenedAt ? `, last ${shortDay(share.lastOpenedAt)}` : ''}`}`}
             </span>
             {!share.revokedAt && (
-              <>
+              <Allowed to="share">
                 <br />
                 <button
                   type="button"
@@ -289,7 +289,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
                 >
                   take it back
                 </button>
-              </>
+              </Allowed>
             )}
           </li>
         ))}

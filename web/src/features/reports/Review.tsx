@@ -52,7 +52,7 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
         {!report.secondLookBy && (
           <Allowed to="issue">
             <button type="button" className="plain" disabled={own || looked.fetching} onClick={takeLook}>
-              {required ? 'Take the second look' : 'Look it over yourself'}
+              {required ? (report.lookFrom ? 'Take the self-check' : 'Take the second look') : 'Look it over yourself'}
             </button>
           </Allowed>
         )}
