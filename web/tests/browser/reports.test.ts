@@ -203,6 +203,33 @@ describe('a valuation', () => {
   })
 })
 
+describe('a practice with one who signs', () => {
+  it('takes a self-check after a pause, and not before', { timeout: 120_000 }, async () => {
+    const { context, page, faults } = await open(browser)
+    const other = demo().signIns.find(({ practice }) => practice !== demo().signIns[0]?.practice)?.practice
+    await signIn(page, 'principal', other)
+    const asked = page.getByRole('checkbox', { name: 'A second person looks at every draft', exact: false })
+    const ask = async (wanted: boolean) => {
+      await page.goto('/settings')
+      await settle(page)
+      if ((await asked.isChecked()) !== wanted) await page.getByText('A second person looks at every draft').click()
+      await page.getByRole('button', { name: 'Keep the settings' }).click()
+      await page.getByText('Kept.').first().waitFor()
+    }
+    await ask(true)
+    await freshDraft(context, page, 'Small Mercy')
+    await page.getByLabel('In short, before what the figures say').fill('A tidy boat for her age.')
+    await kept(page)
+    await page.getByText('Nobody else signs here: a self-check counts from', { exact: false }).waitFor()
+    await page.getByRole('button', { name: 'Take the self-check' }).click()
+    await page.getByText('Let it lie first:', { exact: false }).waitFor()
+    expect(await page.getByRole('button', { name: 'Issue the report' }).isDisabled()).toBe(true)
+    await ask(false)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+})
+
 describe('the composer', () => {
   it('loses no word: without a connection, over a closed page, and where two write at once', {
     timeout: 240_000,
