@@ -374,3 +374,66 @@ func TestGates(t *testing.T) {
 }
 
 func unitDays(d float64) unit.Days { return unit.Days(d) }
+
+// Fewer than six places give no interval (1 − 2·(½)⁵ = 0.9375 < 0.95): nothing is shown flat
+// by them, and nothing points towards a floor.
+func TestTooFewPlacesPointNowhere(t *testing.T) {
+	t.Parallel()
+	few := func(levels ...float64) drying.Series {
+		var visits []drying.Visit
+		for k, l := range levels {
+			visits = append(visits, drying.Visit{Days: float64(7 * k), Dry: 12, Humidity: ptr(60.0), Heated: ptr(k == len(levels)-1), Contrast: []float64{l, l + 0.5, l + 1, l + 1.5, l + 2}})
+		}
+		s, err := drying.Of(visits)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	e := drying.Evidence{Series: few(20, 15, 10, 5), Places: make([]drying.Place, 5), Tent: &drying.Climate{Humidity: 60}}
+	for _, r := range drying.Reasons(e) {
+		if (r.Pattern == drying.ClimateFloor || r.Pattern == drying.SlowOnly) && r.Points != drying.Unknown {
+			t.Errorf("%s: five places %s", r.Pattern, r.Points)
+		}
+	}
+}
+
+// A hull whose places all rise is not flat.
+func TestARiseIsNoFloor(t *testing.T) {
+	t.Parallel()
+	var visits []drying.Visit
+	for k := range 3 {
+		v := drying.Visit{Days: float64(7 * k)}
+		for p := range 12 {
+			v.Contrast = append(v.Contrast, 10+float64(p)/4+3*float64(k))
+		}
+		visits = append(visits, v)
+	}
+	s, err := drying.Of(visits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range drying.Reasons(drying.Evidence{Series: s, Places: make([]drying.Place, 12), Tent: &drying.Climate{Humidity: 60}}) {
+		if r.Pattern == drying.ClimateFloor && r.Points != drying.Against {
+			t.Errorf("all places rose, and this %s a floor", r.Points)
+		}
+	}
+}
+
+// A level that stays went no way: it is no step with the humidity.
+func TestALevelThatStaysFollowsNoHumidity(t *testing.T) {
+	t.Parallel()
+	var visits []drying.Visit
+	for k, h := range []float64{80, 70, 60, 50, 40} {
+		visits = append(visits, drying.Visit{Days: float64(7 * k), Humidity: ptr(h), Contrast: []float64{10, 11, 12}})
+	}
+	s, err := drying.Of(visits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range drying.Reasons(drying.Evidence{Shallow: &s}) {
+		if r.Pattern == drying.Hygroscopic && r.Points != drying.Against {
+			t.Errorf("readings never moved, and this %s (%d of %d)", r.Points, r.N, r.Of)
+		}
+	}
+}

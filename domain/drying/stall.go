@@ -81,12 +81,12 @@ func (e Evidence) climateFloor() Reason {
 	falls := e.Series.Falls(from, len(e.Series.Visits)-1)
 	r.Of, r.N = len(falls), len(lowest(falls))
 	fall, err := order.Median(falls, Level)
-	if err != nil {
+	if err != nil || len(falls) < order.NeededForMedian(Level) {
 		return r
 	}
 	r.Figure = fall
 	switch {
-	case fall.Lower > 0:
+	case fall.Lower > 0 || fall.Upper < 0: // what rises is not flat
 		r.Points = Against
 	case e.Tent != nil && r.N < leastAtOnce:
 		r.Points = Towards
@@ -137,7 +137,7 @@ func (e Evidence) slowOnly() Reason {
 			continue
 		}
 		fall, err := order.Median(e.Series.Falls(k-1, k), Level)
-		if err != nil {
+		if err != nil || fall.N < order.NeededForMedian(Level) {
 			continue
 		}
 		falls := fall.Lower > 0
@@ -185,7 +185,7 @@ func (e Evidence) hygroscopic() Reason {
 			continue
 		}
 		r.Of++
-		if (*after > *before) == (s.Level[k] > s.Level[k-1]) {
+		if *after > *before && s.Level[k] > s.Level[k-1] || *after < *before && s.Level[k] < s.Level[k-1] {
 			r.N++
 		}
 	}
@@ -201,7 +201,7 @@ func (e Evidence) hygroscopic() Reason {
 
 func (e Evidence) solutes() Reason {
 	r := Reason{Pattern: Solutes, Points: Unknown, N: len(e.Washes)}
-	how, figure := Compare(inOrder(e.Washes))
+	how, figure := Compare(e.Washes)
 	r.Figure = figure
 	switch how {
 	case ReboundSame:

@@ -71,7 +71,7 @@ type Rebounds string
 // The answers.
 const (
 	ReboundFalling  Rebounds = "falling"     // the last rises less than the first
-	ReboundSame     Rebounds = "same height" // it rises each time, and no less than at first
+	ReboundSame     Rebounds = "same height" // the last rises, and is not shown to rise less than the first
 	ReboundNone     Rebounds = "none shown"  // the last one shows no rise
 	ReboundCannot   Rebounds = "cannot tell"
 	reboundDelayOff          = 0.25 // how far two delays may differ and count as one: a quarter, our own rule
@@ -84,6 +84,7 @@ func Compare(cycles []Rebound) (Rebounds, measure.Estimate) {
 	if len(cycles) == 0 {
 		return ReboundCannot, measure.Estimate{}
 	}
+	cycles = inOrder(cycles)
 	first, last := cycles[0], cycles[len(cycles)-1]
 	height, err := last.Height()
 	if err != nil {
@@ -108,7 +109,7 @@ func Compare(cycles []Rebound) (Rebounds, measure.Estimate) {
 	}
 }
 
-// between lists the rebounds in order of their reading.
+// inOrder lists the rebounds in order of their reading.
 func inOrder(list []Rebound) []Rebound {
 	return slices.SortedFunc(slices.Values(list), func(a, b Rebound) int {
 		switch {
