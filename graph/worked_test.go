@@ -40,7 +40,7 @@ func TestTheTradesWorkedExamplesAreServed(t *testing.T) {
 				}
 			}
 			printed(t, fmt.Sprintf("a grid of %d mm and a flaw of %g mm", c.Spacing, c.Flaw), got, c.Chance, 2)
-			for field, want := range map[string]float64{"smallestMm": 1.12, "certainMm": 1.41} { // to the whole millimetre below
+			for field, want := range map[string]float64{"smallestMm": 1.12, "certainMm": 1.41} { // to the whole millimetre above
 				if got := number(dig(unseen, field)) / float64(c.Spacing); !(math.Abs(got-want) <= 0.005+1/float64(c.Spacing)) {
 					t.Errorf("a grid of %d mm, %s: %.4f of it, want %g", c.Spacing, field, got, want)
 				}

@@ -136,7 +136,7 @@ var signs = []Sign{
 	{Code: SoftBulges, Family: Visual, Source: diagnosis, Check: "raking-light", Text: "few large soft bulges", For: []Code{Delamination}},
 	{Code: DullLow, Family: Acoustic, Source: diagnosis, Check: "tap", Text: "a dull note where the instrument reads low", For: []Code{DryDisbond}, Against: []Code{WetCore}},
 	{Code: DullHighSandwich, Family: Acoustic, Source: diagnosis, Check: "tap", Text: "a dull note where it reads high, in sandwich", For: []Code{WetCore}, Against: []Code{ConductiveCoating, SurfaceWater, Condensation, Instrument}},
-	{Code: DullHigh, Family: Acoustic, Source: diagnosis, Check: "tap", Text: "a dull note where it reads high, in single skin", For: []Code{Delamination}, Against: []Code{ConductiveCoating, SurfaceWater, Condensation, Instrument}},
+	{Code: DullHigh, Family: Acoustic, Source: diagnosis, Check: "tap", Text: "a dull note where it reads high, in what is not known as sandwich", For: []Code{Delamination}, Against: []Code{ConductiveCoating, SurfaceWater, Condensation, Instrument}},
 	{Code: ClearHighSandwich, Family: Acoustic, Source: diagnosis, Check: "tap", Text: "a clear note where it reads high, in sandwich", For: []Code{WetCore, SomethingBehind}, Against: []Code{DryDisbond, Delamination}},
 	{Code: ClearNote, Family: Acoustic, Source: diagnosis, Check: "tap", Text: "a clear note where tapped", Against: []Code{DryDisbond, Delamination}},
 	{Code: CracksWet, Family: Visual, Source: diagnosis, Check: "raking-light", Text: "parallel or radial cracks at a wet spot", Points: "impact, a hard spot, a grounding", For: []Code{Delamination}},

@@ -110,10 +110,19 @@ func (h *History) course(held int) *Course {
 	return c
 }
 
-// common lists the slots of the underbody that hold a number in every pass.
+// common lists the slots of the underbody that hold a number in every pass and whose
+// coating and laminate are those of the first.
 func (h *History) common(passes []*HistoryPass) (slots []int) {
+	recoated := func(k int) bool {
+		for i := 1; i < len(passes); i++ {
+			if h.recoated(k, passes[i-1], passes[i]) {
+				return true
+			}
+		}
+		return false
+	}
 	for k := range h.Axis.IDs {
-		if h.Axis.Down.At(k) > 0 && !slices.ContainsFunc(passes, func(p *HistoryPass) bool {
+		if h.Axis.Down.At(k) > 0 && !recoated(k) && !slices.ContainsFunc(passes, func(p *HistoryPass) bool {
 			return p.Contrasts.At(k) == Null || p.Flags.At(k)&(unfit|FlagDry|FlagTargeted) != 0
 		}) {
 			slots = append(slots, k)

@@ -3,6 +3,7 @@ package practice
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -10,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain/finding"
+	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/measure/coverage"
 	"boottop.example/practice/domain/measure/diffusion"
@@ -202,6 +204,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	if f.WetLook {
 		in.Look = "wet, just after the lift"
 	}
+	in.BlistersFound = slices.ContainsFunc(src.Findings, countsBlisters)
 	in.Limits = limitsInput(texts.of("limits"), src, today)
 	if len(today) > 0 {
 		for _, p := range earlier {
@@ -230,7 +233,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass, h *History) ([]report.VisitInput, []report.ComparisonInput) {
 	st := standing(today, p, h.Components)
 	visits = append(visits, report.VisitInput{
-		At: p.BeganAt, AsWritten: p.dateWords(), Ashore: ashoreInput(p.PassContext), AshoreAsWritten: p.DaysAshoreAsWritten, Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
+		At: p.BeganAt, Zone: yardZone(p.PassContext), AsWritten: p.dateWords(), Ashore: ashoreInput(p.PassContext), AshoreAsWritten: p.DaysAshoreAsWritten, Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
 		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st.Standing), Why: p.why(st),
 	})
 	if st.Standing != Same && st.Standing != Alike {
@@ -245,10 +248,18 @@ func (p HistoryPass) why(st Stood) string {
 	return strings.Trim(st.Because()+"; "+report.DryChanged(p.Plan.DryChangeReason), "; ")
 }
 
+// yardZone is the zone of the yard where a pass was read; nil where it is not known.
+func yardZone(p PassContext) *time.Location {
+	if p.TimeZone == "" {
+		return nil
+	}
+	return Zone(p.TimeZone)
+}
+
 // comparisonInput lays out a gate as the report takes it.
 func comparisonInput(id string, g *Gate, today, p HistoryPass, st Stood, axis Axis) report.ComparisonInput {
 	in := report.ComparisonInput{
-		ID: id, Pass: "pas_" + today.ID.String(), Since: p.BeganAt, Standing: report.Standing(st.Standing), Why: st.Because(), How: st.Because(),
+		ID: id, Pass: "pas_" + today.ID.String(), Since: p.BeganAt, Zone: yardZone(p.PassContext), Standing: report.Standing(st.Standing), Why: st.Because(), How: st.Because(),
 		Least: g.LeastChange, Compared: g.Comparable, OfPlaces: g.OfPlaces, DryPlaces: g.DryPlaces, AtLarge: g.atLarge(), Zones: g.areas(),
 	}
 	if g.LeastChange == nil && len(g.Untold) > 0 && !unmeasured(g.Untold[0].Code) {
@@ -270,11 +281,18 @@ func placeChange(g *Gate, k int, today, p HistoryPass, axis Axis) report.PlaceCh
 	out := report.PlaceChangeInput{
 		Place: twinless(axis, k), Said: verdictOf(change.Answer(g.Verdicts[k]), g.Differences[k] > 0),
 		Then: unitsOf(p.Contrasts.At(k)), Now: unitsOf(today.Contrasts.At(k)), By: unitsOf(g.Differences[k]),
+		ThenLimit: limitOf(p, k), NowLimit: limitOf(today, k),
 	}
 	if g.Whys[k] != "" && out.Said == report.CannotTell {
 		out.Why = placeUntold(g.Whys[k]).Text
 	}
 	return out
+}
+
+// limitOf is how a pass's reading at a place met the end of its scale.
+func limitOf(p HistoryPass, k int) measure.Limit {
+	v, _ := p.value(k)
+	return v.Limit
 }
 
 // unitsOf turns a column's twentieths into scale units; nil where there is none.
@@ -384,33 +402,42 @@ func windowsInput(list []Bared) *report.WindowsInput {
 	if len(list) == 0 {
 		return nil
 	}
-	w := &report.WindowsInput{Count: len(list), Width: int(list[0].WidthMm), Height: int(list[0].HeightMm), To: "scraped to " + list[0].BaredTo + " for the eye"}
+	w := &report.WindowsInput{Count: len(list), Width: int(list[0].WidthMm), Height: int(list[0].HeightMm)}
+	var to []string
 	for _, b := range list {
+		if !slices.Contains(to, b.BaredTo) {
+			to = append(to, b.BaredTo)
+		}
 		w.M2 += float64(b.WidthMm) * float64(b.HeightMm) / 1e6
 		w.Blisters += int(b.BlistersSeen)
 		w.OtherShapes = w.OtherShapes || b.WidthMm != list[0].WidthMm || b.HeightMm != list[0].HeightMm
 	}
+	w.To = "scraped to " + strings.Join(to, " or ") + " for the eye"
 	if bound, err := coverage.None(w.M2, 0.95); err == nil && w.Blisters == 0 {
 		w.BoundPerM2 = bound.Upper
 	}
 	return w
 }
 
+// countsBlisters tells whether a finding counts any; one of none seen does not.
+func countsBlisters(f Found) bool {
+	counted := struct{ Count *float64 }{}
+	_ = json.Unmarshal(f.Measured, &counted) // of another form, or none: no count
+	return strings.Contains(strings.ToLower(f.Kind), "blister") && (counted.Count == nil || *counted.Count > 0)
+}
+
 func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInput {
 	l := report.LimitsInput{More: paragraphs(own)}
-	unreached := map[string]int{}
+	unreached, void := tally{}, tally{}
 	for _, g := range src.Gaps {
-		unreached[g.Reason]++
+		unreached.add(g.Reason, g.Ordinal)
 	}
 	for _, p := range today {
-		if n := unread(p, src); n > 0 {
-			unreached[noReason] += n
-		}
+		unreached.add(noReason, unread(p, src)...)
 	}
-	void := map[string]int{}
 	for _, e := range src.Entries {
 		if e.VoidReason != "" {
-			void[e.VoidReason]++
+			void.add(e.VoidReason, e.Ordinal)
 		}
 	}
 	l.Unreached, l.Void = reasons(unreached), reasons(void)
@@ -439,10 +466,22 @@ func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInpu
 	return l
 }
 
-func reasons(counts map[string]int) []report.Reason {
+// tally counts places by reason, each place once however many passes it failed.
+type tally map[string]map[int32]bool
+
+func (t tally) add(why string, places ...int32) {
+	for _, o := range places {
+		if t[why] == nil {
+			t[why] = map[int32]bool{}
+		}
+		t[why][o] = true
+	}
+}
+
+func reasons(counts tally) []report.Reason {
 	var out []report.Reason
-	for why, n := range counts {
-		out = append(out, report.Reason{N: n, Why: why})
+	for why, places := range counts {
+		out = append(out, report.Reason{N: len(places), Why: why})
 	}
 	slices.SortFunc(out, func(a, b report.Reason) int {
 		if a.N != b.N {
@@ -460,12 +499,21 @@ func dryingReached(p HistoryPass) *report.DryingInput {
 	if !ok || p.AirDecidegrees == nil {
 		return nil
 	}
-	air := float64(*p.AirDecidegrees) / 10
-	depth, err := diffusion.DryingDepth([]diffusion.Stretch{{Days: unit.Days(days), At: unit.Celsius(air)}}, 0, diffusion.PolyesterLaminate())
+	in := report.DryingInput{Days: days, Air: float64(*p.AirDecidegrees) / 10}
+	passed := unit.Days(days)
+	if hours, known := p.HoursAshore(); known {
+		in.Hours, passed = &hours, unit.Days(hours)/aDay
+	}
+	d := diffusion.PolyesterLaminate()
+	depth, err := diffusion.DryingDepth([]diffusion.Stretch{{Days: passed, At: unit.Celsius(in.Air)}}, 0, d)
 	if err != nil {
 		return nil
 	}
-	return &report.DryingInput{Days: days, Air: air, LowMM: depth.Lower, HighMM: depth.Upper}
+	in.LowMM, in.HighMM = depth.Lower, depth.Upper
+	if equivalent, known := equivalentDays(p.PassContext); known && (p.Sensing == "deep" || p.Sensing == "shallow") {
+		in.Left = signal(p.Sensing, equivalent[1]*float64(d.High/d.Typical))
+	}
+	return &in
 }
 
 // smallestFlaw is the smallest round flaw that the places read below the water meet
@@ -479,11 +527,11 @@ func smallestFlaw(axis Axis, p HistoryPass) int {
 	if err != nil {
 		return 0
 	}
-	return int(flaw)
+	return int(math.Ceil(float64(flaw)))
 }
 
 // spacing finds the median step between neighbours in one direction, among the places
-// read that share the other.
+// read below the water that share the other.
 func spacing(axis Axis, p HistoryPass, along, across Column) int32 {
 	type line struct {
 		side string
@@ -491,7 +539,7 @@ func spacing(axis Axis, p HistoryPass, along, across Column) int32 {
 	}
 	lines := map[line][]int32{}
 	for k := range axis.IDs {
-		if _, ok := p.value(k); ok && p.Flags.At(k)&FlagDry == 0 {
+		if _, ok := p.value(k); ok && p.Flags.At(k)&FlagDry == 0 && axis.Down.At(k) > 0 {
 			l := line{axis.Sides[k], across[k]}
 			lines[l] = append(lines[l], along[k])
 		}

@@ -13,7 +13,7 @@ import (
 // passInput lays out one of today's passes as the report takes it.
 func passInput(p HistoryPass, src Sources) report.PassInput {
 	in := report.PassInput{
-		ID: "pas_" + p.ID.String(), At: p.BeganAt, Element: "hull", Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
+		ID: "pas_" + p.ID.String(), At: p.BeganAt, Zone: yardZone(p.PassContext), Element: "hull", Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
 		ScaleLow: float64(p.LowTenths) / 10, ScaleHigh: float64(p.HighTenths) / 10, Mode: p.ScaleMode, Face: p.Face, Ashore: ashoreInput(p.PassContext),
 		Surveyor: orElse(p.HandName, p.HandAsWritten), Surface: p.Surface, DrySurface: p.DrySurface, WashHours: number(p.HoursSinceWash, 1),
 		HeatHours: number(p.HoursSinceHeatOff, 1), Rain: p.Rain, Air: number(p.AirDecidegrees, 10), Humidity: number(p.HumidityPermille, 10),
@@ -71,11 +71,11 @@ func blocks(checks []BlockCheck, moment string) []float64 {
 	return out
 }
 
-// medianAbove is the median contrast of the underbody, scale units.
+// medianAbove is the median contrast of the underbody on the pass's own surface, scale units.
 func medianAbove(p HistoryPass, axis Axis) *float64 {
 	var above []int32
 	for k, c := range p.Contrasts {
-		if c != Null && p.Flags.At(k)&(FlagDry|FlagTargeted) == 0 && axis.Down.At(k) > 0 {
+		if c != Null && p.Flags.At(k)&(FlagDry|FlagTargeted|FlagOtherSurface) == 0 && axis.Down.At(k) > 0 {
 			above = append(above, c)
 		}
 	}
@@ -138,8 +138,8 @@ func readingInputs(p HistoryPass, src Sources) []report.ReadingInput {
 // noReason stands where a place of the plan has neither a reading nor a word why not.
 const noReason = "no reason written down"
 
-// unread counts the places of a pass's plan that have neither.
-func unread(p HistoryPass, src Sources) (n int) {
+// unread lists the places of a pass's plan that have neither.
+func unread(p HistoryPass, src Sources) (places []int32) {
 	known := map[int32]bool{}
 	for _, e := range src.Entries {
 		if e.PassID == p.ID {
@@ -153,10 +153,10 @@ func unread(p HistoryPass, src Sources) (n int) {
 	}
 	for _, o := range planOf(p, src) {
 		if !known[o] {
-			n++
+			places = append(places, o)
 		}
 	}
-	return n
+	return places
 }
 
 // exact gives a reading's value with the bounds that the grid leaves out.

@@ -2,6 +2,7 @@ package practice
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"github.com/google/uuid"
@@ -166,7 +167,7 @@ func (w *witness) patches() []patch {
 		out = w.skin.patches(w.layers)
 	}
 	for _, f := range w.src.Findings {
-		here := patch{found: true}
+		here := patch{found: true, z: math.NaN()}
 		taken := false
 		for _, o := range f.Places {
 			slot := int(o) - 1

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -265,8 +266,9 @@ func (w *witness) edges(p patch, add adder) {
 			inBox++
 		}
 	}
-	switch filled := float64(len(p.slots)) / float64(max(inBox, 1)); {
-	case len(p.slots) < 6 || min(stations, rows) < 2:
+	read := len(w.skin.read(p))
+	switch filled := float64(read) / float64(max(inBox, 1)); {
+	case read < 6 || min(stations, rows) < 2:
 	case filled >= 0.85 && w.even(p):
 		add(cause.StraightEdges, "", w.thisPass())
 	case filled < 0.65 || !w.even(p):
@@ -285,8 +287,8 @@ func (w *witness) edges(p patch, add adder) {
 // least 0.6 of its upper one.
 func (w *witness) even(p patch) bool {
 	var by []float64
-	for _, k := range p.slots {
-		by = append(by, w.skin.left.Residual[w.skin.at[k]])
+	for _, i := range w.skin.read(p) {
+		by = append(by, w.skin.left.Residual[i])
 	}
 	slices.Sort(by)
 	return by[len(by)/4] >= 0.6*by[len(by)-1-len(by)/4]
@@ -309,8 +311,7 @@ func box(a Axis, slots []int) (low, high [2]int32) {
 // sides holds the patch against its mirror.
 func (w *witness) sides(p patch, add adder) {
 	var z, apart []float64
-	for _, k := range p.slots {
-		i := w.skin.at[k]
+	for _, i := range w.skin.read(p) {
 		if twin := w.skin.mirror[i]; twin >= 0 {
 			z, apart = append(z, w.skin.left.Z[twin]), append(apart, w.skin.values[i]-w.skin.values[twin])
 		}
@@ -390,18 +391,8 @@ func (w *witness) atFitting(l lying, p patch, add adder) bool {
 func (w *witness) round(l lying, p patch) bool {
 	a := w.src.History.Axis
 	low, high := box(a, p.slots)
-	peak := slices.MaxFunc(p.slots, func(x, y int) int { return compareFloat(w.skin.left.Z[w.skin.at[x]], w.skin.left.Z[w.skin.at[y]]) })
-	return l.away(a, peak) <= fittingMm && high[0]-low[0] <= 3*w.skin.along && high[1]-low[1] <= 4*w.skin.down
-}
-
-func compareFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
+	peak := slices.MaxFunc(w.skin.read(p), func(x, y int) int { return cmp.Compare(w.skin.left.Z[x], w.skin.left.Z[y]) })
+	return l.away(a, w.skin.slots[peak]) <= fittingMm && high[0]-low[0] <= 3*w.skin.along && high[1]-low[1] <= 4*w.skin.down
 }
 
 func (w *witness) overLayer(l lying, p patch, add adder) {
@@ -496,20 +487,23 @@ func (w *witness) signsOf(f CauseFinding, p *patch) (out []cause.SignCode) {
 	is := func(words ...string) bool {
 		return slices.ContainsFunc(words, func(x string) bool { return strings.Contains(kind, x) })
 	}
-	high := p == nil || p.high()
 	_, dull := f.measured("dull note")
 	_, plug := f.measured("plug")
+	count, counted := f.measured("count")
 	switch {
+	case is("blister") && counted && count == 0: // looked for and none seen: of that area alone
 	case is("blister"):
-		out = append(out, map[bool]cause.SignCode{true: cause.BlistersSeen, false: cause.BlistersLow}[high])
-		if pH, tested := f.measured("ph"); tested {
-			out = append(out, map[bool]cause.SignCode{true: cause.LiquidAcid, false: cause.LiquidNeutral}[pH <= 6])
+		out = append(out, map[bool]cause.SignCode{true: cause.BlistersLow, false: cause.BlistersSeen}[p != nil && p.low()])
+		if pH, tested := f.measured("ph"); tested && pH <= 6 {
+			out = append(out, cause.LiquidAcid)
+		} else if tested && pH < 8.5 { // report.Acidity; what is alkaline says neither
+			out = append(out, cause.LiquidNeutral)
 		}
 	case is("clear note"):
-		out = append(out, w.note(cause.ClearHighSandwich, cause.ClearNote, cause.ClearNote, p))
+		out = append(out, w.note(cause.ClearHighSandwich, cause.ClearNote, cause.ClearNote, p)...)
 	case is("weep", "stain", "seep"):
 		out = append(out, w.weep(f))
-	case is("crack") && high:
+	case is("crack") && p != nil && p.high():
 		out = append(out, cause.CracksWet)
 	case is("bulge"):
 		out = append(out, cause.SoftBulges)
@@ -523,21 +517,24 @@ func (w *witness) signsOf(f CauseFinding, p *patch) (out []cause.SignCode) {
 		out = append(out, cause.PliesParted)
 	}
 	if is("dull") || dull {
-		out = append(out, w.note(cause.DullHighSandwich, cause.DullHigh, cause.DullLow, p))
+		out = append(out, w.note(cause.DullHighSandwich, cause.DullHigh, cause.DullLow, p)...)
 	}
 	return out
 }
 
 // note picks what a note under the hammer says where the instrument reads high in
-// sandwich, high in single skin, or low.
-func (w *witness) note(sandwich, single, low cause.SignCode, p *patch) cause.SignCode {
+// sandwich, high elsewhere, or low. Of the hull at large and of places that were not read
+// nobody knows which: then a clear note alone says anything.
+func (w *witness) note(sandwich, other, low cause.SignCode, p *patch) []cause.SignCode {
 	switch {
-	case p != nil && !p.high():
-		return low
-	case p != nil && w.sandwich(p.slots):
-		return sandwich
+	case p != nil && p.low():
+		return []cause.SignCode{low}
+	case p != nil && p.high() && w.sandwich(p.slots):
+		return []cause.SignCode{sandwich}
+	case p != nil && p.high() || other == low:
+		return []cause.SignCode{other}
 	}
-	return single
+	return nil
 }
 
 // weep tells whether a weep lies at a fitting.

@@ -52,7 +52,7 @@ func skinOf(axis Axis, p *HistoryPass, layers []lying) *skin {
 	var values []measure.Value
 	for k := range axis.IDs {
 		v, ok := p.value(k)
-		if !ok || axis.Elements[k] != p.ElementID || axis.Down[k] <= 0 || p.Flags.At(k)&FlagDry != 0 {
+		if !ok || axis.Elements[k] != p.ElementID || axis.Down[k] <= 0 || p.Flags.At(k)&(FlagDry|FlagOtherSurface) != 0 {
 			continue
 		}
 		s.at[k] = len(s.slots)
@@ -198,16 +198,28 @@ func (p patch) mass() float64 { return p.z * float64(len(p.slots)) }
 // weigh takes the medians of the places that were read.
 func (s *skin) weigh(p *patch) {
 	var z, by []float64
-	for _, k := range p.slots {
-		if i, read := s.at[k]; read {
-			z, by = append(z, s.left.Z[i]), append(by, s.left.Residual[i])
-		}
+	for _, i := range s.read(*p) {
+		z, by = append(z, s.left.Z[i]), append(by, s.left.Residual[i])
 	}
 	p.z, p.by = middleOf(z), middleOf(by)
 }
 
 // high tells whether the readings of a patch stand out at all.
 func (p patch) high() bool { return p.z >= mirrorCut }
+
+// low tells whether a patch was read and does not; one that was not read is neither.
+func (p patch) low() bool { return p.z < mirrorCut }
+
+// read gives the indices of the places of a patch that were read: a finding may lie where
+// nobody set the instrument down.
+func (s *skin) read(p patch) (out []int) {
+	for _, k := range p.slots {
+		if i, is := s.at[k]; is {
+			out = append(out, i)
+		}
+	}
+	return out
+}
 
 // middleOf is the median, NaN without values.
 func middleOf(x []float64) float64 {

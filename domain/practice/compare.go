@@ -166,6 +166,8 @@ func (c *comparing) unfit(k int, flags int32) string {
 		return "void"
 	case flags&FlagOtherSurface != 0:
 		return "other-surface"
+	case flags&FlagRange != 0: // the grid keeps the middle alone, which nobody read
+		return "range"
 	case c.h.recoated(k, c.before, c.after):
 		return "coating-changed"
 	}
@@ -405,6 +407,8 @@ func placeUntold(code string) Untold {
 		u.Text, u.Todo = "Void at one visit.", "Read them again where the pad lies flat."
 	case "other-surface":
 		u.Text, u.Todo = "Read on another surface than the rest of the pass.", "Read them on the like surface next time."
+	case "range":
+		u.Text, u.Todo = "Written as a range at one of the two visits.", "Write down one figure for each placement next time."
 	case "coating-changed":
 		u.Text = "The coating or the laminate there was changed between the visits."
 	case "explained":

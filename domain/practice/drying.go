@@ -365,10 +365,9 @@ func (d *Drying) visits(of []int) []drying.Visit {
 }
 
 // underbody gives a place's contrast in scale units: not a number where it is dry,
-// targeted, above the datum, or has no exact value.
+// targeted, above the datum, on another surface than the pass, or has no exact value.
 func (p *DryingPass) underbody(axis Axis, slot int) float64 {
-	const bound = FlagBelow | FlagAbove | FlagRange | FlagVoid
-	if c, flags := p.Contrasts.At(slot), p.Flags.At(slot); c != Null && axis.Down.At(slot) > 0 && (flags == Null || flags&(bound|FlagDry|FlagTargeted) == 0) {
+	if c, flags := p.Contrasts.At(slot), p.Flags.At(slot); c != Null && axis.Down.At(slot) > 0 && (flags == Null || flags&(unfit|FlagDry|FlagTargeted) == 0) {
 		return float64(c) / 20
 	}
 	return notANumber
@@ -426,12 +425,12 @@ func (d *Drying) climate(tent bool) *drying.Climate {
 	return climateOf(list)
 }
 
-// atVisits is the air of the visits: under cover it is the best that is known of a tent
-// whose air nobody logged.
+// atVisits is the air of the visits, but for those known to be outdoors: under cover it is
+// the best that is known of a tent whose air nobody logged.
 func (d *Drying) atVisits() *drying.Climate {
 	var list []drying.Air
 	for _, m := range d.Moments {
-		if days := d.since(m.At); days >= 0 {
+		if days := d.since(m.At); days >= 0 && (m.Indoors == nil || *m.Indoors) {
 			list = append(list, airOf(days, m.AirDecidegrees, m.HumidityPermille))
 		}
 	}

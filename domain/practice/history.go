@@ -245,7 +245,7 @@ func (p *HistoryPass) baseline(axis Axis) baseline.Baseline {
 		case !ok:
 		case p.Flags[k]&FlagDry != 0:
 			dry = append(dry, p.dryPlace(axis, k, v))
-		case p.Flags[k]&FlagTargeted == 0 && axis.Down.At(k) > 0:
+		case p.Flags[k]&(FlagTargeted|FlagOtherSurface) == 0 && axis.Down.At(k) > 0:
 			under = append(under, v)
 		}
 	}
@@ -258,8 +258,14 @@ func (p *HistoryPass) baseline(axis Axis) baseline.Baseline {
 	return b
 }
 
+// otherThan marks the surface of a dry place that was read on another than its pass's.
+const otherThan = "other than "
+
 func (p *HistoryPass) dryPlace(axis Axis, k int, v measure.Value) baseline.Place {
 	place := baseline.Place{Value: v, Surface: p.DrySurface, AboveNone: p.BootTopMm == nil}
+	if p.Flags.At(k)&FlagOtherSurface != 0 {
+		place.Surface = otherThan + p.DrySurface
+	}
 	switch axis.Sides[k] {
 	case "port":
 		place.Side = baseline.Port
@@ -287,8 +293,8 @@ func (p *HistoryPass) value(k int) (measure.Value, bool) {
 	case flags&FlagAbove != 0:
 		v.Limit = measure.Above
 	case flags&FlagRange != 0:
-		// The grid keeps a range's middle; half a unit either side is as fine as such
-		// a note was ever written.
+		// The grid keeps a range's middle; half a unit either side is the least such a note
+		// can mean. It counts by its place in an order, and is never subtracted.
 		v.Limit, v.Low, v.High = measure.Range, v.At-10, v.At+10
 	}
 	return v, true

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"math"
 	"slices"
 
 	"boottop.example/practice/domain/measure/coverage"
@@ -114,10 +115,10 @@ func (u *NotSeen) grid(axis Axis, p HistoryPass) {
 	u.SpacingAlong, u.SpacingDown = int(along), int(down)
 	g := coverage.Grid{Along: unit.Millimetres(along), Down: unit.Millimetres(down)}
 	if flaw, err := g.Smallest(0.9); err == nil {
-		u.Smallest = int(flaw)
+		u.Smallest = int(math.Ceil(float64(flaw)))
 	}
 	if flaw, err := g.Certain(); err == nil {
-		u.Certain = int(flaw)
+		u.Certain = int(math.Ceil(float64(flaw)))
 	}
 	for _, mm := range flaws {
 		if chance, err := g.Chance(unit.Millimetres(mm)); err == nil {
@@ -180,7 +181,7 @@ func (u *NotSeen) say(p *HistoryPass) {
 		if u.BoundPerM2 != nil {
 			bound = *u.BoundPerM2
 		}
-		s.add("windows-seen", report.WindowsSeen(u.WindowsM2, u.Blisters, bound, ""), nil,
+		s.add("windows-seen", report.WindowsSeen(u.WindowsM2, u.Blisters, bound, "", false), nil,
 			Figure{Code: "bared", Value: u.WindowsM2, Unit: "m²"}, Figure{Code: "bound", Value: bound, Unit: "per m²"})
 	}
 	if u.Smallest > 0 {

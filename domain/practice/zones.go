@@ -140,19 +140,19 @@ type ChangedArea struct {
 
 // changedAreas gathers the changed places of one sign that are neighbours on the skin.
 func (c *comparing) changedAreas() []ChangedArea {
-	var slots []int
+	var rose, fell []int
 	for _, k := range c.slots {
-		if c.gate.Verdicts[k] == int32(change.Changed) {
-			slots = append(slots, k)
+		switch {
+		case c.gate.Verdicts[k] != int32(change.Changed):
+		case c.gate.Differences[k] > 0:
+			rose = append(rose, k)
+		default:
+			fell = append(fell, k)
 		}
 	}
 	var out []ChangedArea
-	for _, group := range c.h.Axis.touching(slots, c.spacing()) {
-		for _, up := range []bool{true, false} {
-			if area := c.area(group, up); len(area.Slots) > 0 {
-				out = append(out, area)
-			}
-		}
+	for _, group := range slices.Concat(c.h.Axis.touching(rose, c.spacing()), c.h.Axis.touching(fell, c.spacing())) {
+		out = append(out, c.area(group))
 	}
 	slices.SortStableFunc(out, func(a, b ChangedArea) int { return len(b.Slots) - len(a.Slots) })
 	return out
@@ -163,15 +163,10 @@ func (c *comparing) spacing() [2]int32 {
 	return [2]int32{spacing(c.h.Axis, p, c.h.Axis.Along, c.h.Axis.Down), spacing(c.h.Axis, p, c.h.Axis.Down, c.h.Axis.Along)}
 }
 
-func (c *comparing) area(group []int, up bool) (area ChangedArea) {
+func (c *comparing) area(group []int) (area ChangedArea) {
 	var by []float64
 	for _, k := range group {
-		if d := float64(c.gate.Differences[k]) / 20; d > 0 == up {
-			area.Slots, by = append(area.Slots, int32(k)), append(by, d)
-		}
-	}
-	if len(by) == 0 {
-		return area
+		area.Slots, by = append(area.Slots, int32(k)), append(by, float64(c.gate.Differences[k])/20)
 	}
 	area.By, _ = order.Middle(by)
 	area.About = c.h.Axis.about(area.Slots)

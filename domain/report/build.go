@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
+
+	"boottop.example/practice/domain/measure"
 )
 
 // Build makes the report of its input: pure, the same bytes for the same input. It
@@ -49,7 +52,7 @@ func Build(in Input) Report {
 
 func buildPass(in Input, p PassInput) Pass {
 	out := Pass{
-		ID: p.ID, On: Day(p.At, in.Zone), Element: p.Element, Instrument: p.Instrument,
+		ID: p.ID, On: Day(p.At, in.zoned(p.Zone)), Element: p.Element, Instrument: p.Instrument,
 		Scale: scaleWords(p), Ashore: Ashore(p.Ashore), Surveyor: p.Surveyor, Surface: p.Surface,
 		NoBaseline: p.NoBaseline, Context: passFacts(in, p),
 	}
@@ -90,14 +93,23 @@ func buildReading(p PassInput, x ReadingInput) Reading {
 		return out
 	}
 	out.Step = Step(*x.Contrast, p.Edges)
-	out.Contrast = Signed(*x.Contrast, 1)
-	switch {
-	case x.Value.Limit == measureAbove:
-		out.Contrast = "over " + out.Contrast
-	case x.Value.Limit == measureBelow:
-		out.Contrast = "under " + out.Contrast
-	}
+	out.Contrast = contrastWords(*x.Contrast, x.Value.Limit)
 	return out
+}
+
+// contrastWords writes a contrast: a bound where the reading met the end of the scale, the
+// middle where it was written as a range.
+func contrastWords(units float64, limit measure.Limit) string {
+	s := Signed(units, 1)
+	switch limit {
+	case measure.Above:
+		return "over " + s
+	case measure.Below:
+		return "under " + s
+	case measure.Range:
+		return "about " + s
+	}
+	return s
 }
 
 // Step places a contrast on the value scale: how many of the edges it reaches.
@@ -119,14 +131,14 @@ func EdgeWords(e [4]float64) []string {
 
 func buildChange(in Input, c ComparisonInput) Change {
 	out := Change{
-		ID: c.ID, Pass: c.Pass, Since: Day(c.Since, in.Zone), Standing: c.Standing, Why: c.Why, Compared: c.Compared,
+		ID: c.ID, Pass: c.Pass, Since: Day(c.Since, in.zoned(c.Zone)), Standing: c.Standing, Why: c.Why, Compared: c.Compared,
 	}
 	if c.Standing != Same && c.Standing != Alike {
 		out.Said = []Sentence{NotCompared(out.Since, c.Standing, c.Why)}
 		return out
 	}
 	if c.Least == nil {
-		out.Said = []Sentence{untoldSince(c, Month(c.Since, in.Zone))}
+		out.Said = []Sentence{untoldSince(c, Month(c.Since, in.zoned(c.Zone)))}
 	} else {
 		out.Least = Tenths(*c.Least)
 		out.Said = []Sentence{ChangeBasis(c.How, *c.Least, c.Compared), ChangedAt(c.Zones)}
@@ -149,13 +161,13 @@ func alikeUntold(a, b ComparisonInput) bool {
 func buildPlaceChange(p PlaceChangeInput) PlaceChange {
 	out := PlaceChange{Place: p.Place, Said: p.Said, Why: p.Why}
 	if p.Then != nil {
-		out.Then = Signed(*p.Then, 1)
+		out.Then = contrastWords(*p.Then, p.ThenLimit)
 	}
 	if p.Now != nil {
-		out.Now = Signed(*p.Now, 1)
+		out.Now = contrastWords(*p.Now, p.NowLimit)
 	}
 	if p.By != nil {
-		out.By, out.Mark = Signed(*p.By, 1), Signed(*p.By, 0)
+		out.By, out.Mark = p.by(), Signed(*p.By, 0)
 	}
 	if p.Said == CannotTell {
 		out.Mark = "?"
@@ -163,10 +175,25 @@ func buildPlaceChange(p PlaceChangeInput) PlaceChange {
 	return out
 }
 
+// by writes a difference. Where a reading met the end of the scale it is a bound: of a
+// change the end nearer to none; where nothing can be told, no figure.
+func (p PlaceChangeInput) by() string {
+	met := func(limit measure.Limit) bool { return limit == measure.Below || limit == measure.Above }
+	switch {
+	case !met(p.ThenLimit) && !met(p.NowLimit):
+		return Signed(*p.By, 1)
+	case p.Said == CannotTell:
+		return ""
+	case *p.By > 0:
+		return "over " + Signed(*p.By, 1)
+	}
+	return "under " + Signed(*p.By, 1)
+}
+
 func buildVisit(in Input, v VisitInput) VisitLine {
 	out := VisitLine{On: v.AsWritten, Instrument: v.Instrument, Surveyor: v.Surveyor, Standing: v.Standing, Why: v.Why}
 	if out.On == "" {
-		out.On = ShortDay(v.At, in.Zone)
+		out.On = ShortDay(v.At, in.zoned(v.Zone))
 	}
 	switch {
 	case v.Ashore != nil || v.Standing != Quoted && v.AshoreAsWritten == "":
@@ -186,7 +213,7 @@ func inShort(in Input) []Sentence {
 	}
 	if len(in.Today) > 0 {
 		p := in.Today[0]
-		on := Day(p.At, in.Zone)
+		on := Day(p.At, in.zoned(p.Zone))
 		switch {
 		case p.Baseline != nil && p.Above != nil:
 			out = append(out, StoodAbove(on, Ashore(p.Ashore), *p.Above, p.Instrument).Proved("plate-1"))
@@ -202,13 +229,13 @@ func inShort(in Input) []Sentence {
 		break
 	}
 	if w := in.Windows; w != nil && w.Count > 0 {
-		out = append(out, WindowsSeen(w.M2, w.Blisters, w.BoundPerM2, in.Look))
+		out = append(out, WindowsSeen(w.M2, w.Blisters, w.BoundPerM2, in.Look, in.BlistersFound))
 	}
 	return out
 }
 
 func sinceSentences(in Input, c ComparisonInput) []Sentence {
-	since := Month(c.Since, in.Zone)
+	since := Month(c.Since, in.zoned(c.Zone))
 	if c.Least == nil {
 		return []Sentence{untoldSince(c, since)}
 	}
@@ -258,7 +285,7 @@ func limits(in Input) []Sentence {
 		out = append(out, SmallestFlaw(l.FlawMM, in.Units))
 	}
 	if d := l.Drying; d != nil {
-		out = append(out, DryingReached(d.Days, Temperature(d.Air, in.Units), d.LowMM, d.HighMM))
+		out = append(out, DryingReached(d.since(), Temperature(d.Air, in.Units), d.LowMM, d.HighMM, d.Left))
 		if l.Ortho {
 			out = append(out, OrthoAtDays(d.Days))
 		}
@@ -270,6 +297,23 @@ func limits(in Input) []Sentence {
 		out = append(out, ContextMissing(l.Missing))
 	}
 	return out
+}
+
+// since says the time ashore: hours while they are few, then days.
+func (d DryingInput) since() string {
+	if d.Hours != nil {
+		return Count(*d.Hours, "hour", "hours")
+	}
+	return Count(d.Days, "day", "days")
+}
+
+// zoned gives the zone in which a day is told: the yard's, or the practice's where it is not
+// given.
+func (in Input) zoned(yard *time.Location) *time.Location {
+	if yard != nil {
+		return yard
+	}
+	return in.Zone
 }
 
 func orElse(s, other string) string {

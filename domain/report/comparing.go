@@ -67,7 +67,11 @@ func MorePlacements(floor float64) Sentence {
 // where the count of visits carries it.
 func CourseShown(rising bool, visits, places int, p float64) Sentence {
 	way := map[bool]string{true: "risen", false: "fallen"}[rising]
-	return Say(Compared, fmt.Sprintf("Over %d like visits readings have *%s from visit to visit* at the %s common to all: a course that chance alone would give in about %s of a hundred such rows.", visits, way, Count(places, "place", "places"), Tenths(100*p)))
+	often := "about " + Tenths(100*p)
+	if p < 0.001 {
+		often = "fewer than 0.1"
+	}
+	return Say(Compared, fmt.Sprintf("Over %d like visits readings have *%s from visit to visit* at the %s common to all: a course that chance alone would give in %s of a hundred such rows.", visits, way, Count(places, "place", "places"), often))
 }
 
 // NoCourseShown says that so many like visits show none.

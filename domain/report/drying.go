@@ -72,16 +72,17 @@ func DryingPhysics(p drying.Physics, air drying.Climate) Sentence {
 
 // fraction says a share of saturation in tenths, which is as fine as it is known.
 func fraction(x float64) string {
-	return fmt.Sprintf("%s tenths", Whole(math.Round(x*10)))
+	return Count(int(math.Round(x*10)), "tenth", "tenths")
 }
 
-// ReboundSays says how the rebound goes from wash to wash.
+// ReboundSays says how the last rebound stands to the first: one difference, whatever lies
+// between.
 func ReboundSays(how drying.Rebounds, last measure.Estimate, cycles int) Sentence {
 	switch how {
 	case drying.ReboundFalling:
-		return Say(Compared, fmt.Sprintf("The rebound after washing *falls from cycle to cycle*: the last is %s%sscale units less than the first (%s to %s), over %s.", Tenths(last.Value), nb, Tenths(last.Lower), Tenths(last.Upper), Count(cycles, "cycle", "cycles")))
+		return Say(Compared, fmt.Sprintf("The last rebound after washing is *less than the first*: by %s%sscale units (%s to %s), over %s.", Tenths(last.Value), nb, Tenths(last.Lower), Tenths(last.Upper), Count(cycles, "cycle", "cycles")))
 	case drying.ReboundSame:
-		return Say(Compared, "After each wash readings rise *to the same height*: what dissolves is not exhausted.")
+		return Say(NotShown, fmt.Sprintf("After the last wash readings rise again, and it is *not shown that they rise less than after the first* (by %s%sscale units, %s to %s): what dissolves may not be exhausted.", Tenths(last.Value), nb, Tenths(last.Lower), Tenths(last.Upper)))
 	case drying.ReboundNone:
 		return Say(NotShown, fmt.Sprintf("After the last wash *no rebound is shown*; it could hide one of up to %s%sscale units.", Tenths(max(0, last.Upper)), nb))
 	default:

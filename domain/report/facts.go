@@ -3,13 +3,6 @@ package report
 import (
 	"fmt"
 	"strings"
-
-	"boottop.example/practice/domain/measure"
-)
-
-const (
-	measureAbove = measure.Above
-	measureBelow = measure.Below
 )
 
 type facts []Fact

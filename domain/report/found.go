@@ -26,9 +26,15 @@ func NoneCounted(m2, upper float64) Fact {
 	return Fact{"none seen", fmt.Sprintf("in %s; up to %s to the square metre could lie there unseen, if they lie evenly", SquareMetres(m2), Whole(math.Ceil(upper-1e-9)))}
 }
 
-// CountedDensity is the density behind a count, with its exact Poisson interval.
+// CountedDensity is the density behind a count, with its exact Poisson interval rounded
+// outward; to a tenth below ten.
 func CountedDensity(count int, m2, value, lower, upper float64) Fact {
-	return Fact{"density", fmt.Sprintf("%d in %s: %s to the square metre (%s to %s, 95%s%% confidence)", count, SquareMetres(m2), Whole(value), Whole(math.Floor(lower)), Whole(math.Ceil(upper)), nb)}
+	scale, decimals := 1.0, 0
+	if value < 10 { // else a few in a large area would be written as none
+		scale, decimals = 10, 1
+	}
+	write := func(x float64) string { return fixed(x, decimals) }
+	return Fact{"density", fmt.Sprintf("%d in %s: %s to the square metre (%s to %s, 95%s%% confidence)", count, SquareMetres(m2), write(value), write(math.Floor(lower*scale)/scale), write(math.Ceil(upper*scale)/scale), nb)}
 }
 
 // BlisterClass says the derived class and which pictures were looked at.

@@ -10,8 +10,8 @@ import (
 // arithmetic, as figures. Build rounds and words them. What is nil or empty was not
 // written down, and the report says so where it matters.
 type Input struct {
-	Issue       Issue // On is worked out from At, or from GeneratedAt for a draft
-	Zone        *time.Location
+	Issue       Issue          // On is worked out from At, or from GeneratedAt for a draft
+	Zone        *time.Location // the practice's; of what was done in a yard the yard's, where it is given
 	Units       Units
 	GeneratedAt time.Time
 
@@ -26,6 +26,9 @@ type Input struct {
 	Today   []PassInput // today's passes, the one the report speaks of first
 	Windows *WindowsInput
 	Look    string // how the whole underbody was looked over: "wet, in raking light"
+	// BlistersFound says that a finding of the report counts blisters: then none may be said
+	// not to have been seen.
+	BlistersFound bool
 
 	Compared []ComparisonInput // latest first
 	Earlier  []VisitInput      // all earlier visits, latest first
@@ -62,6 +65,7 @@ type BoatInput struct {
 type PassInput struct {
 	ID         string
 	At         time.Time
+	Zone       *time.Location // of the yard; nil for the practice's
 	Element    string
 	Instrument string // in full
 	ScaleLow   float64
@@ -133,6 +137,7 @@ type ComparisonInput struct {
 	ID        string // "change-1"
 	Pass      string // id of today's pass
 	Since     time.Time
+	Zone      *time.Location // of the yard then; nil for the practice's
 	Standing  Standing
 	Why       string
 	How       string   // "same instrument, scale, surface and face; 21 and 22 days ashore"
@@ -158,13 +163,16 @@ type PlaceChangeInput struct {
 	Said      Verdict
 	Then, Now *float64 // above each day's baseline
 	By        *float64
-	Why       string
+	// How then and now met the end of the scale: what is printed of them is then a bound.
+	ThenLimit, NowLimit measure.Limit
+	Why                 string
 }
 
 // VisitInput is an earlier visit and its standing beside today's.
 type VisitInput struct {
 	At              time.Time
-	AsWritten       string // a date known to the year only: "1998"
+	Zone            *time.Location // of the yard; nil for the practice's
+	AsWritten       string         // a date known to the year only: "1998"
 	Ashore          *AshoreInput
 	AshoreAsWritten string // by an old report, where nothing else is known: "some weeks"
 	Instrument      string
@@ -198,6 +206,8 @@ type ItemLeft struct {
 // DryingInput is how far drying has reached since the lift.
 type DryingInput struct {
 	Days          int
+	Hours         *int    // while they are under 72 and known
 	Air           float64 // °C
 	LowMM, HighMM float64
+	Left          float64 // share of the signal left to the instrument, for the greatest diffusivity; 0 is not known
 }

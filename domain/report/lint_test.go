@@ -16,9 +16,9 @@ func catalogue() []Sentence {
 		StoodAbove("14 October 2026", "21 days ashore", 11.1, "Skerrow deep No. 2"),
 		NoBaselineToday("14 October 2026", "Skerrow deep No. 2", "4 dry places, at least 6 are needed"),
 		AreasChanged(nil), AreasChanged(zone[:1]), AreasChanged(zone), AreasChanged(many), ChangeBasis("same instrument", 7.63, 124), ChangedAt(nil), ChangedAt(zone), ChangedAt(many),
-		NotEnoughMeasured("October 2023"), UntoldLikewise(), TwoVisits(), WindowsSeen(0.14, 0, 21.4, ""), WindowsSeen(0.14, 0, 21.4, "wet, in raking light"), WindowsSeen(0.14, 3, 0, ""), NothingBared(), BaredUnknown(), StillToRead(48), Silent(1), Silent(68),
+		NotEnoughMeasured("October 2023"), UntoldLikewise(), TwoVisits(), WindowsSeen(0.14, 0, 21.4, "", false), WindowsSeen(0.14, 0, 21.4, "wet, in raking light", false), WindowsSeen(0.14, 0, 21.4, "wet, in raking light", true), WindowsSeen(0.14, 3, 0, "", false), NothingBared(), BaredUnknown(), StillToRead(48), Silent(1), Silent(68),
 		NotReached(nil), NotReached(why), VoidPlaces(why), NotOpened([]string{"nothing behind linings"}), NotPermitted([]string{"drilling", "lifting the sole"}),
-		SmallestFlaw(490, u), SmallestFlaw(80, u), SmallestFlaw(490, Units{Feet: true}), DryingReached(21, "11 °C", 0.5, 1.7), OrthoAtDays(21), FrozenSkin(u), ContextMissing([]string{"air", "days ashore"}),
+		SmallestFlaw(490, u), SmallestFlaw(80, u), SmallestFlaw(490, Units{Feet: true}), DryingReached("21 days", "11 °C", 0.5, 1.7, 0.64), DryingReached("240 days", "11 °C", 1.7, 5.5, 0.3), OrthoAtDays(21), FrozenSkin(u), ContextMissing([]string{"air", "days ashore"}),
 	}
 	for _, v := range []Verdict{Higher, Lower, NoChange, CannotTell} {
 		list = append(list, AtLarge(v, "October 2023"))

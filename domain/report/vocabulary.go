@@ -47,7 +47,7 @@ type Zone struct {
 // AreasChanged says which areas changed and what they match. Readings name no cause.
 func AreasChanged(zones []Zone) Sentence {
 	if len(zones) == 0 {
-		return Say(NotShown, "No area has changed on its own.")
+		return Say(NotShown, "No area is shown to have changed on its own.")
 	}
 	head := spelled(len(zones)) + " areas have changed: "
 	if len(zones) == 1 {
@@ -189,14 +189,18 @@ func TwoVisits() Sentence {
 //	m2     area bared, m²
 //	seen   blisters counted in it
 //	bound  one-sided upper 95 % density per m² behind a count of zero: −ln 0.05 / m2
-//	look   how the whole underbody was looked over, or empty where it was not
-func WindowsSeen(m2 float64, seen int, bound float64, look string) Sentence {
+//	look   how the whole underbody was looked over, or empty where that was not written down
+//	found  whether blisters were found outside the windows
+func WindowsSeen(m2 float64, seen int, bound float64, look string, found bool) Sentence {
 	if seen > 0 {
 		return Say(WasSeen, fmt.Sprintf("In the %s bared *%s* %s seen; the windows speak for themselves alone.", SquareMetres(m2), Count(seen, "blister", "blisters"), map[bool]string{true: "was", false: "were"}[seen == 1]))
 	}
 	s := fmt.Sprintf("In the %s bared no blister was seen; blisters too small to show through the coating could still average up to %s to the square metre", SquareMetres(m2), Whole(math.Ceil(bound-1e-9)))
 	if look == "" {
-		return Say(Bounded, s+", and the whole underbody was not looked over.")
+		return Say(Bounded, s+"; no look over the whole underbody is noted beside them.")
+	}
+	if found {
+		return Say(Bounded, s+"; the whole underbody was looked over "+look+": what was found stands among the findings.")
 	}
 	return Say(Bounded, s+"; the whole underbody was looked over "+look+": none larger seen.")
 }
@@ -275,9 +279,16 @@ func SmallestFlaw(mm int, u Units) Sentence {
 
 // DryingReached says how far drying has come since the lift: a band, never a date.
 //
+//	ashore         how long, in words
 //	lowMM, highMM  half-dried depth for the least and the greatest diffusivity, mm
-func DryingReached(days int, air string, lowMM, highMM float64) Sentence {
-	return Say(Modelled, fmt.Sprintf("In %s at %s drying has reached about the outer %s to %s%smm (bare laminate; less under coating); most of what the instrument senses is as she came out.", Count(days, "day", "days"), air, Tenths(lowMM), Tenths(highMM), nb))
+//	left           share of the signal at the lift that the greatest diffusivity leaves to
+//	               the instrument; that most is as she came out is said above a half alone
+func DryingReached(ashore, air string, lowMM, highMM, left float64) Sentence {
+	s := fmt.Sprintf("In %s at %s drying has reached about the outer %s to %s%smm (bare laminate; less under coating)", ashore, air, Tenths(lowMM), Tenths(highMM), nb)
+	if left > 0.5 {
+		s += "; most of what the instrument senses is as she came out"
+	}
+	return Say(Modelled, s+".")
 }
 
 // OrthoAtDays warns that an ortho hull settles slowly: common practice, no source.

@@ -79,13 +79,15 @@ func Value(v measure.Value) string {
 	return exact(v.At)
 }
 
-// Figure writes a reading as it stands on the hull, in whole units: "35", ">100", "<0".
+// Figure writes a reading as it stands on the hull, in whole units: "35", ">100", "<0", "15–20".
 func Figure(v measure.Value) string {
 	switch v.Limit {
 	case measure.Below:
 		return "<" + Whole(v.At.Units())
 	case measure.Above:
 		return ">" + Whole(v.At.Units())
+	case measure.Range:
+		return Whole(v.Low.Units()) + "–" + Whole(v.High.Units())
 	}
 	return Whole(v.At.Units())
 }
@@ -135,6 +137,8 @@ func Temperature(celsius float64, u Units) string {
 // SquareMetres says square metres with two significant figures below one: "0.14 m²", "23 m²".
 func SquareMetres(m2 float64) string {
 	switch {
+	case m2 > 0 && m2 < 0.1:
+		return trimZero(fixed(m2, 1-int(math.Floor(math.Log10(m2))))) + nb + "m²"
 	case m2 < 1:
 		return fixed(m2, 2) + nb + "m²"
 	case m2 < 10:

@@ -14,7 +14,7 @@ func TestZonesAreNamedByWhereTheyLie(t *testing.T) {
 		zones        []Zone
 		areas, where string
 	}{
-		{nil, "No area has changed on its own.", "At no place is a change shown."},
+		{nil, "No area is shown to have changed on its own.", "At no place is a change shown."},
 		{[]Zone{bare}, "One area has changed: it lies about starboard 8: readings alone name no cause.", "Changed at one place about starboard 8 (+6.4)."},
 		{
 			[]Zone{tank, inlet, bare},

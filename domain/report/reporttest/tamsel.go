@@ -106,7 +106,7 @@ func Tamsel() report.Input {
 			NotOpened: []string{"nothing behind linings", "no fitting was withdrawn", "no permission to drill was asked"},
 			More:      []string{"Inside, on 16 October, a lining hid the skin round the heads inlet: not tapped there."},
 			FlawMM:    490,
-			Drying:    &report.DryingInput{Days: 21, Air: 11, LowMM: 0.5, HighMM: 1.7},
+			Drying:    &report.DryingInput{Days: 21, Air: 11, LowMM: 0.5, HighMM: 1.7, Left: 0.64},
 			Ortho:     true,
 		},
 		Recommendations: tamselRecommendations(),
