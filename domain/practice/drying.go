@@ -240,11 +240,7 @@ func (d *Drying) begin(now time.Time) {
 		}
 	}
 	if on := d.Course.BeganOn; on != nil {
-		zone := time.UTC
-		if len(d.Passes) > 0 {
-			zone = Zone(d.Passes[0].TimeZone)
-		}
-		d.Began, d.BeganFrom = time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, zone), "the day said"
+		d.Began, d.BeganFrom = time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, d.zone()), "the day said"
 	}
 }
 
@@ -524,21 +520,25 @@ func (d *Drying) gates() {
 	for _, g := range drying.Gates(rules, d.records()) {
 		line := GateLine{Gate: g, Name: report.GateName(g.Key), Asks: report.GateAsks(g.Rule), RuleVersion: versions[g.Key]}
 		line.Evidence = report.GateEvidence(g, d.dayOf(g.Days))
-		line.signed(d.Signed, d.Washes)
+		line.signed(d.Signed, d.Washes, d.zone())
 		d.Gates = append(d.Gates, line)
 	}
 	d.title()
 }
 
 func (d *Drying) dayOf(days float64) string {
-	zone := time.UTC
-	if len(d.Passes) > 0 {
-		zone = Zone(d.Passes[0].TimeZone)
-	}
 	if days != days { // nothing recorded
 		return ""
 	}
-	return report.ShortDay(d.Began.Add(time.Duration(days*24*float64(time.Hour))), zone)
+	return report.ShortDay(d.Began.Add(time.Duration(days*24*float64(time.Hour))), d.zone())
+}
+
+// zone is that of the yard where she dries.
+func (d *Drying) zone() *time.Location {
+	if len(d.Passes) == 0 {
+		return time.UTC
+	}
+	return Zone(d.Passes[0].TimeZone)
 }
 
 // OwnRules puts a practice's own figures into the defaults, and tells the version of each.
@@ -592,8 +592,9 @@ func (d *Drying) leastChange() *float64 {
 // undoneByWash are the gates whose signature a later wash opens again.
 var undoneByWash = []drying.Key{drying.Stable, drying.HeatOff, drying.PlasticFilm}
 
-// signed finds the signature that stands, if one does.
-func (g *GateLine) signed(all []GateSignature, washes []Wash) {
+// signed finds the signature that stands, if one does. A wash after the day on which the
+// gate was met opens it, whenever that was signed.
+func (g *GateLine) signed(all []GateSignature, washes []Wash, zone *time.Location) {
 	for _, s := range all {
 		if s.Gate != string(g.Key) {
 			continue
@@ -606,8 +607,8 @@ func (g *GateLine) signed(all []GateSignature, washes []Wash) {
 		return
 	}
 	for _, w := range washes {
-		if w.At.After(g.Signature.At) {
-			g.Signature, g.OpenBecause = nil, "she was washed after it was signed"
+		if w.At.After(g.Signature.At) || day(w.At.In(zone)).After(day(g.Signature.MetOn)) {
+			g.Signature, g.OpenBecause = nil, "she was washed after it was met"
 			return
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain/cause"
+	"boottop.example/practice/domain/drying"
 	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/measure/where"
@@ -224,5 +225,22 @@ func TestABoundIsNoFigure(t *testing.T) {
 	}
 	if v, _ := then.value(0); v.Limit != measure.Above {
 		t.Error("the flag is lost")
+	}
+}
+
+// A wash between the day on which a gate was met and the day on which somebody signed it
+// opens the gate.
+func TestAWashAfterTheDayOpensTheGate(t *testing.T) {
+	t.Parallel()
+	on := func(d, h int) time.Time { return time.Date(2026, 3, d, h, 0, 0, 0, time.UTC) }
+	for _, c := range []struct {
+		washed time.Time
+		open   bool
+	}{{on(1, 9), false}, {on(3, 9), true}, {on(6, 9), true}} {
+		g := GateLine{Gate: drying.Gate{Rule: drying.Rule{Key: drying.Stable}}}
+		g.signed([]GateSignature{{Gate: string(drying.Stable), MetOn: on(1, 0), At: on(5, 12)}}, []Wash{{At: c.washed}}, time.UTC)
+		if open := g.Signature == nil; open != c.open {
+			t.Errorf("met on the 1st, signed on the 5th, washed on %s: open %v", c.washed.Format(time.DateOnly), open)
+		}
 	}
 }

@@ -28,7 +28,7 @@ export function Reached({ log }: { log: DryingLogFragment }) {
       </div>
       <p className="note measure">
         Depth at which bare laminate is half dried, mm. Less under a coating; rain and washing start it anew. It is no
-        depth that a reading speaks for: most of what the instrument senses lies deeper.
+        depth that a reading speaks for: an instrument senses what lies deeper, too.
       </p>
       <div className={s.reached}>
         <Table
