@@ -291,3 +291,32 @@ func TestAnOfferEndsWithWhatItWasMadeFor(t *testing.T) {
 		})
 	}
 }
+
+// A letter names the day on which its link ends by the practice's clock, which is the one
+// that the day was chosen by: in New York a day that ends is another in Greenwich already.
+func TestALetterNamesTheDayOfThePractice(t *testing.T) {
+	t.Parallel()
+	b, _, w := write(t)
+	ctx, office := t.Context(), b.ours.of[domain.Office]
+	b.exec(`update practices set time_zone = 'America/New_York' where practice_id = $1`, b.ours.id)
+	ends := time.Date(2027, 5, 30, 23, 59, 0, 0, practice.Zone("America/New_York"))
+	b.issued(w)
+	_, _, err := b.ShareReport(ctx, office, practice.ShareReport{Mutation: newID(), ID: newID(), Report: w.report, Name: "A. Ferrant", Email: "report@post.example", Until: ends})
+	want(t, err, domain.Internal)
+	yard := value[uuid.UUID](b, `select yard_id from spells where id = $1`, w.spell)
+	_, _, err = b.ShareYard(ctx, office, practice.ShareYard{Mutation: newID(), ID: newID(), Yard: yard, Name: "Odo Rask", Email: "yard@post.example", Until: ends})
+	want(t, err, domain.Internal)
+	id, terms, client, vessel := newID(), newID(), b.party(b.ours, "Ulla Knot"), b.vessel(b.ours, "Kittiwake")
+	done := must[practice.Done](t)
+	done(b.AddEnquiry(ctx, office, practice.AddEnquiry{Mutation: newID(), ID: id, Client: &client, Vessel: &vessel, Kind: "insurance"}))
+	done(b.DecideConflict(ctx, office, practice.DecideConflict{Mutation: newID(), Engagement: id, Version: 1, Decision: "go on"}))
+	done(b.SetQuote(ctx, office, practice.SetQuote{Mutation: newID(), Engagement: id, Version: 2, Lines: []practice.QuoteLine{{Text: "Survey", AmountMinor: 1}}}))
+	done(b.WriteTerms(ctx, b.ours.of[domain.Principal], practice.WriteTerms{Mutation: newID(), ID: terms, Name: "1", Body: "x"}))
+	_, _, _, err = b.OfferTerms(ctx, office, practice.OfferTerms{Mutation: newID(), ID: newID(), Engagement: id, Terms: terms, Name: "U", Email: "terms@post.example", Until: ends})
+	want(t, err, domain.Internal)
+	for _, to := range []string{"report", "yard", "terms"} {
+		if letter := b.letter(to + "@post.example"); !strings.Contains(letter, "holds until 30 May 2027") {
+			t.Errorf("the letter of the %s says\n%s", to, letter)
+		}
+	}
+}

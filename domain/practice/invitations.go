@@ -125,7 +125,7 @@ func invitationLetter(ctx context.Context, tx Tx, a domain.Actor, i Invitation, 
 // a letter that nobody expected.
 func writeLink(b *strings.Builder, p Practice, i Invitation, link string) {
 	fmt.Fprintf(b, "Open this link to look at it and to accept: %s\n\n", link)
-	fmt.Fprintf(b, "The link is for you alone and holds until %s. Looking at it uses nothing up.\n", i.ExpiresAt.Format("2 January 2006"))
+	fmt.Fprintf(b, "The link is for you alone and holds until %s. Looking at it uses nothing up.\n", i.ExpiresAt.In(Zone(p.TimeZone)).Format("2 January 2006"))
 	b.WriteString("If you did not expect this letter, leave it: nothing happens until somebody accepts.\n")
 	if p.Invented {
 		b.WriteString("\nAn invented practice and people: a demonstration.\n")

@@ -177,7 +177,7 @@ func shareLetter(in ShareReport, r Report, sources Sources, link string, held bo
 	if held {
 		b.WriteString(". The practice has not opened it yet; the link says when it is open and stays the same")
 	}
-	fmt.Fprintf(&b, ".\n\nRead it here: %s\n\nThe link is for you and holds until %s. Looking at it uses nothing up.\n", link, in.Until.UTC().Format("2 January 2006"))
+	fmt.Fprintf(&b, ".\n\nRead it here: %s\n\nThe link is for you and holds until %s. Looking at it uses nothing up.\n", link, in.Until.In(Zone(sources.Facts.TimeZone)).Format("2 January 2006"))
 	b.WriteString("\nAn opinion on the condition on the day, within the limits stated in the report. Not a certificate of seaworthiness, class, safety or compliance.\n")
 	if sources.Facts.Invented {
 		b.WriteString("\nAn invented practice, boat and people: a demonstration.\n")

@@ -136,7 +136,7 @@ func (s *Service) OfferTerms(ctx context.Context, a domain.Actor, in OfferTerms)
 		if err := in.check(now); err != nil {
 			return Done{}, err
 		}
-		l, err := offer(ctx, tx, in)
+		l, zone, err := offer(ctx, tx, in)
 		if err != nil {
 			return Done{}, err
 		}
@@ -151,7 +151,7 @@ func (s *Service) OfferTerms(ctx context.Context, a domain.Actor, in OfferTerms)
 			return Done{}, err
 		}
 		letter := entry.Letter{
-			Kind: "terms", To: in.Email, Subject: fmt.Sprintf("%s: our offer for %s", l.Offer.PracticeName, l.Offer.Boat), Body: termsLetter(l, s.publicURL+"/t/"+token, code),
+			Kind: "terms", To: in.Email, Subject: fmt.Sprintf("%s: our offer for %s", l.Offer.PracticeName, l.Offer.Boat), Body: termsLetter(l, s.publicURL+"/t/"+token, code, zone),
 		}
 		return touched(ref(domain.ThingTermsLink, in.ID), ref(domain.ThingEngagement, in.Engagement)), tx.SendMail(ctx, letter, now)
 	})
@@ -168,33 +168,33 @@ func (in OfferTerms) check(now time.Time) error {
 	return ShareReport{Name: in.Name, Email: in.Email, Until: in.Until}.check(now)
 }
 
-// offer puts together what the client is shown.
-func offer(ctx context.Context, tx Tx, in OfferTerms) (TermsLink, error) {
+// offer puts together what the client is shown, and on whose clock it ends.
+func offer(ctx context.Context, tx Tx, in OfferTerms) (TermsLink, *time.Location, error) {
 	e, err := tx.Engagement(ctx, in.Engagement)
 	if err != nil {
-		return TermsLink{}, err
+		return TermsLink{}, nil, err
 	}
 	t, err := tx.TermsNamed(ctx, in.Terms)
 	if err != nil {
-		return TermsLink{}, err
+		return TermsLink{}, nil, err
 	}
 	p, err := tx.Practice(ctx)
 	if err != nil {
-		return TermsLink{}, err
+		return TermsLink{}, nil, err
 	}
 	money, err := tx.MoneySettings(ctx)
 	if err != nil {
-		return TermsLink{}, err
+		return TermsLink{}, nil, err
 	}
 	switch {
 	case e.ended():
-		return TermsLink{}, domain.Conflictf("This engagement is %s.", e.Stage)
+		return TermsLink{}, nil, domain.Conflictf("This engagement is %s.", e.Stage)
 	case e.TermsAcceptedAt != nil:
-		return TermsLink{}, domain.Conflictf("The client accepted terms already, on %s.", e.TermsAcceptedAt.Format("2 January 2006"))
+		return TermsLink{}, nil, domain.Conflictf("The client accepted terms already, on %s.", e.TermsAcceptedAt.Format("2 January 2006"))
 	case e.ConflictDecision != "go on":
-		return TermsLink{}, domain.Conflictf("Nobody has decided yet that no conflict of interest stands against it.")
+		return TermsLink{}, nil, domain.Conflictf("Nobody has decided yet that no conflict of interest stands against it.")
 	case len(e.Quote) == 0:
-		return TermsLink{}, domain.Conflictf("There is no quote to offer.")
+		return TermsLink{}, nil, domain.Conflictf("There is no quote to offer.")
 	}
 	return TermsLink{
 		ID: in.ID, Engagement: e.ID, TermsID: t.ID, Name: in.Name, Email: in.Email, Until: in.Until,
@@ -202,13 +202,13 @@ func offer(ctx context.Context, tx Tx, in OfferTerms) (TermsLink, error) {
 			PracticeName: p.Name, Invented: p.Invented, Boat: either(e.VesselName, either(e.BoatAsWritten, "your boat")), Kind: e.Kind, Scope: e.Scope,
 			Currency: e.Currency, Lines: e.Quote, TermsName: t.Name, TermsBody: t.Body, EarlyWording: money.EarlyStartWording,
 		},
-	}, nil
+	}, Zone(p.TimeZone), nil
 }
 
-func termsLetter(l TermsLink, link, code string) string {
+func termsLetter(l TermsLink, link, code string, zone *time.Location) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s,\n\n%s offers you a survey of %s. Scope, price and terms are here: %s\n\n", l.Name, l.Offer.PracticeName, l.Offer.Boat, link)
-	fmt.Fprintf(&b, "To accept, type this code on that page: %s\n\nThe offer holds until %s. Opening the page accepts nothing.\n", code, l.Until.UTC().Format("2 January 2006"))
+	fmt.Fprintf(&b, "To accept, type this code on that page: %s\n\nThe offer holds until %s. Opening the page accepts nothing.\n", code, l.Until.In(zone).Format("2 January 2006"))
 	if l.Offer.Invented {
 		b.WriteString("\nAn invented practice, boat and people: a demonstration.\n")
 	}

@@ -196,7 +196,7 @@ func (s *Service) ShareYard(ctx context.Context, a domain.Actor, in ShareYard) (
 		letter := entry.Letter{
 			Kind: "yard", To: in.Email, Subject: fmt.Sprintf("%s: lifts planned at %s", p.Name, yard),
 			Body: fmt.Sprintf("%s,\n\nthe lifts that %s has planned at %s, always as they stand: %s\n\nThe link holds until %s and shows nothing else.\n",
-				strings.TrimSpace(in.Name), p.Name, yard, s.publicURL+"/y/"+token, in.Until.UTC().Format("2 January 2006")),
+				strings.TrimSpace(in.Name), p.Name, yard, s.publicURL+"/y/"+token, in.Until.In(Zone(p.TimeZone)).Format("2 January 2006")),
 		}
 		return touched(ref(domain.ThingYardLink, in.ID), ref(domain.ThingParty, in.Yard)), tx.SendMail(ctx, letter, now)
 	})

@@ -23,7 +23,8 @@ function parts(day: string): [year: number, month: number, day: number] {
 
 /** A calendar day as it is; of an instant, its day on this device. */
 const said = (day: string) => parts(day.includes('T') ? dayIn(day, here()) : day)
-const here = () => Intl.DateTimeFormat().resolvedOptions().timeZone
+/** The zone of this device. */
+export const here = () => Intl.DateTimeFormat().resolvedOptions().timeZone
 
 /** "14 Oct 2026" of a calendar day, 2026-10-14, or of an instant. */
 export function shortDay(day: string): string {

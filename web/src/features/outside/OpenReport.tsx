@@ -85,7 +85,7 @@ function Opened({ shared, files, back, foot }: Props) {
         <h1>{shared.boat.name}</h1>
         <p className="note">
           Report {shared.number}, issued {longDay(shared.issuedOn)} by {shared.practiceName}. For {shared.forName}
-          {shared.purpose && `, ${shared.purpose}`}; open to you until {longDay(shared.openUntil.slice(0, 10))}.
+          {shared.purpose && `, ${shared.purpose}`}; open to you until {longDay(shared.openUntil)}.
         </p>
       </header>
       <Standing shared={shared} files={files} />

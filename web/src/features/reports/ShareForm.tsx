@@ -2,7 +2,7 @@ import { type FormEvent, useState } from 'react'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { type ReportBodyFragment, ShareReportDocument, ShareWithDocument } from '../../graphql/gen/graphql'
-import { dayNumber, dayOf } from '../../model/dates'
+import { dayIn, dayNumber, dayOf, here, instantOf } from '../../model/dates'
 import { newId } from '../../model/id'
 import { DateField } from '../../ui/DateField'
 import { TextField } from '../../ui/Field'
@@ -10,7 +10,7 @@ import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import s from './report.module.css'
 
-const halfYear = () => dayOf(dayNumber(new Date().toISOString()) + 182)
+const halfYear = () => dayOf(dayNumber(dayIn(Date.now(), here())) + 182)
 
 /** A link for one named person, for a purpose, until a day; it can be taken back. */
 export function ShareForm({
@@ -50,7 +50,7 @@ export function ShareForm({
         name: name.trim(),
         email: email.trim(),
         purpose: purpose.trim(),
-        until: `${until}T23:59:59Z`,
+        until: instantOf(until, '23:59', here()),
       },
     })
     if (data) setLink(data.shareReport.link ?? '')
