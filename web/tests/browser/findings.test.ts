@@ -127,6 +127,9 @@ describe('what a visit found', () => {
     await page.getByLabel('Blisters in it').fill('7')
     await page.getByRole('button', { name: 'Write down', exact: true }).click()
     await page.getByText('Between 0.1 and 500 mm.').waitFor()
+    await expect
+      .poll(() => page.getByLabel('Diameters').evaluate((field) => field === document.activeElement))
+      .toBe(true)
     await page.getByLabel('Diameters').fill('4 3,5 4')
     await page.getByLabel('Or inside an outline').fill('port 4.5 0.6; 5 0.6; 5 0.9')
     await page.getByRole('button', { name: 'Write down', exact: true }).click()

@@ -38,6 +38,10 @@ describe('a danger', () => {
     await drafted(sheet)
     await sheet.getByRole('button', { name: 'Spoken to; send it' }).click()
     await sheet.getByText('Say whom you spoke to.').waitFor()
+    // The first field that is wrong has the focus: on a phone it stood out of sight.
+    await expect
+      .poll(() => sheet.getByLabel('You have spoken to').evaluate((it) => it === document.activeElement))
+      .toBe(true)
     await sheet.getByText('The time of day, such as 14:05.').waitFor()
     const ago = (minutes: number) => new Date(Date.now() - minutes * 60_000).toTimeString().slice(0, 5)
     const foreman = `The foreman, ${Date.now()}`

@@ -47,7 +47,7 @@ export function Letters({
   }
 
   return (
-    <section>
+    <section style={{ marginTop: 12 }}>
       {letters.length > 0 && (
         <>
           <h2>Letters of what was seen</h2>
