@@ -85,7 +85,7 @@ it('an enquiry becomes a booked job with both visits, and the feed follows the l
   // The client reads it by the link of the letter and types its code.
   const body = (await mailTo(context, email)).body
   const token = /\/t\/([\w-]{43})/.exec(body)?.[1]
-  const code = /([A-Z2-9]{4}-[A-Z2-9]{4})/.exec(body)?.[1]
+  const code = /on that page: ([A-Z2-9]{4}-[A-Z2-9]{4})/.exec(body)?.[1]
   expect(token && code).toBeTruthy()
   const client = await open(browser, { size: 'phone' })
   await client.page.goto(`/t/${token}`)
