@@ -13,6 +13,7 @@ import (
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store/storetest"
 )
 
 // office is somebody who does anything with the diary, in any order.
@@ -397,6 +398,9 @@ func TestAnySequenceKeepsTheDiarysPromises(t *testing.T) {
 			}
 			t.Log(s.counts)
 		})
+		if storetest.OneConnection() {
+			return // where only connections are asked about (promise D2), one will do
+		}
 	}
 	// One of the four may miss one of these by chance, all of them hardly ever.
 	for _, must := range []string{"spell", "visit", "visit that waits", "visit refused", "visit changed", "move", "move taken back", "wash", "slot", "leave"} {

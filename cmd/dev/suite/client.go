@@ -33,6 +33,13 @@ func unit(ctx context.Context, b *bench) (count, error) {
 	return b.vitest(ctx, "unit", nil)
 }
 
+// client is built before Go tests and the demo run beside each other: the service carries it
+// in itself, and both compile the service.
+func client(ctx context.Context, b *bench) (count, error) {
+	_, err := up.Client(ctx, b.root, b.steps)
+	return verdict(err == nil), err
+}
+
 // browser walks through the demo's pages.
 func browser(ctx context.Context, b *bench) (count, error) {
 	chromium, err := findChromium()

@@ -27,7 +27,8 @@ func (b *bench) startDemo(ctx context.Context) (up.Demo, error) {
 		if err != nil {
 			return up.Demo{}, err
 		}
-		b.demo, b.close = r, append(b.close, r.Stop)
+		b.demo = r
+		b.started(r.Stop)
 	}
 	return b.demo.Demo, nil
 }

@@ -24,12 +24,16 @@ func onePool(ctx context.Context, b *bench) (count, error) {
 	return b.goTest(ctx, []string{"BOOTTOP_TEST_POOL=1"}, "./store/...", "./domain/practice/...", "./graph/...")
 }
 
+// goTest leaves out the vetting that go test does, since vet is a part of its own and does
+// more, and what a debugger needs of a test program.
 func (b *bench) goTest(ctx context.Context, env []string, packages ...string) (count, error) {
-	if err := b.servers(ctx); err != nil {
+	servers, err := b.servers(ctx)
+	if err != nil {
 		return count{}, err
 	}
-	cmd := child.Tie(exec.CommandContext(ctx, "go", append([]string{"test", "-json", "-count=1", "-timeout", "15m"}, packages...)...))
-	cmd.Dir, cmd.Env = b.root, append(slices.Clip(b.env), env...)
+	args := append([]string{"test", "-json", "-count=1", "-vet=off", "-ldflags=-w", "-timeout", "30m"}, packages...)
+	cmd := child.Tie(exec.CommandContext(ctx, "go", args...))
+	cmd.Dir, cmd.Env = b.root, append(slices.Clip(servers), env...)
 	out, err := cmd.StdoutPipe()
 	if err != nil {
 		return count{}, err
@@ -173,11 +177,12 @@ var proofLine = regexp.MustCompile(`^(\S+) +(held|BROKEN|COULD NOT RUN) in `)
 
 // proofs run in their short form, each a test.
 func proofs(ctx context.Context, b *bench) (count, error) {
-	if err := b.servers(ctx); err != nil {
+	servers, err := b.servers(ctx)
+	if err != nil {
 		return count{}, err
 	}
 	cmd := child.Tie(exec.CommandContext(ctx, "go", "run", "./cmd/proof", "-short", "all"))
-	cmd.Dir, cmd.Env = b.root, b.env
+	cmd.Dir, cmd.Env = b.root, servers
 	out, err := cmd.CombinedOutput()
 	c := countProofs(string(out))
 	for line := range strings.Lines(string(out)) {

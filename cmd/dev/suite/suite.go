@@ -7,10 +7,12 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"boottop.example/practice/cmd/dev/up"
@@ -40,33 +42,56 @@ type part struct {
 	what string
 	// needs names a path in the clone without which there is nothing to test.
 	needs string
+	lane  lane
 	run   func(context.Context, *bench) (count, error)
 }
 
-// parts in the order they run: what fails fast comes first.
+// lane says what a part may run beside. Those without one run by themselves; after them
+// the others, each lane in its order and the lanes beside each other: a page waits for
+// answers most of its time, and the Go tests take the core that waits.
+type lane int
+
+const (
+	alone lane = iota
+	onServers
+	onDemo
+)
+
+// parts in the order they run: what fails fast comes first. What writes into the clone, or
+// fills both cores by itself, is alone.
 var parts = []part{
-	{"format", "gofumpt has nothing to change", "go.mod", format},
-	{"vet", "go vet", "go.mod", vet},
-	{"static", "staticcheck", "go.mod", static},
-	{"lint", "Biome and the TypeScript compiler", "web/package.json", lint},
-	{"unit", "the client's unit tests", "web/package.json", unit},
-	{"go", "every Go test, on a real PostgreSQL and a real object store", "go.mod", goTests},
-	{"pool", "the store's tests with one connection for each process", "store", onePool},
-	{"generated", "generated code is what its sources say", "graph/gqlgen.yml", generated},
-	{"proofs", "the short forms of the proofs", "cmd/proof", proofs},
-	{"audits", "GraphQL over HTTP, by its reference audits", "go.mod", audits},
-	{"browser", "the main job through the page, in Chromium", "web/tests/browser", browser},
+	{"format", "gofumpt has nothing to change", "go.mod", alone, format},
+	{"vet", "go vet", "go.mod", alone, vet},
+	{"static", "staticcheck", "go.mod", alone, static},
+	{"lint", "Biome and the TypeScript compiler", "web/package.json", alone, lint},
+	{"unit", "the client's unit tests", "web/package.json", alone, unit},
+	{"generated", "generated code is what its sources say", "graph/gqlgen.yml", alone, generated},
+	{"client", "the client builds", "web/package.json", alone, client},
+	{"go", "every Go test, on a real PostgreSQL and a real object store", "go.mod", onServers, goTests},
+	{"pool", "the store's tests with one connection for each process", "store", onServers, onePool},
+	{"proofs", "the short forms of the proofs", "cmd/proof", onServers, proofs},
+	{"audits", "GraphQL over HTTP, by its reference audits", "go.mod", onDemo, audits},
+	{"browser", "the main job through the page, in Chromium", "web/tests/browser", onDemo, browser},
 }
 
-// bench is what the parts share: where they work and the servers they use.
+// bench is what the parts share: where they work and what they started.
 type bench struct {
 	root  string
 	out   io.Writer
 	steps *up.Steps
 	env   []string
-	close []func() error // what was started, to be stopped in the other order
-	demo  *up.Running
-	ready bool // the servers run
+
+	testing []string    // env with the addresses of the servers, once they run; of their lane alone
+	demo    *up.Running // of its lane alone
+	closing sync.Mutex
+	close   []func() error // what was started, to be stopped in the other order
+}
+
+// started notes what is to be stopped in the end.
+func (b *bench) started(stop func() error) {
+	b.closing.Lock()
+	defer b.closing.Unlock()
+	b.close = append(b.close, stop)
 }
 
 // Main runs the parts that args ask for, all of them without any, and prints the sum.
@@ -123,16 +148,48 @@ func (b *bench) all(ctx context.Context, chosen []part) (sum count, err error) {
 		}
 	}()
 	begin := time.Now()
-	for i, p := range chosen {
-		b.steps.Say("%d of %d, %s: %s", i+1, len(chosen), p.name, p.what)
-		c := b.one(ctx, p)
-		sum.add(c)
+	for _, stage := range stages(chosen) {
+		found := make([]count, len(stage))
+		var lanes sync.WaitGroup
+		for k, lane := range stage {
+			lanes.Go(func() { found[k] = b.along(ctx, lane, chosen) })
+		}
+		lanes.Wait()
+		for _, c := range found {
+			sum.add(c)
+		}
 		if ctx.Err() != nil {
 			return sum, errors.New("stopped before the end")
 		}
 	}
 	b.steps.Say("%d parts in %.0f s", len(chosen), time.Since(begin).Seconds())
 	return sum, nil
+}
+
+// stages are what runs beside each other: each part by itself, then all lanes.
+func stages(chosen []part) (all [][][]part) {
+	lanes := map[lane][]part{}
+	for _, p := range chosen {
+		if p.lane == alone {
+			all = append(all, [][]part{{p}})
+		} else {
+			lanes[p.lane] = append(lanes[p.lane], p)
+		}
+	}
+	return append(all, slices.Collect(maps.Values(lanes)))
+}
+
+// along runs the parts of a lane one after the other.
+func (b *bench) along(ctx context.Context, lane, chosen []part) (sum count) {
+	for _, p := range lane {
+		at := slices.IndexFunc(chosen, func(other part) bool { return other.name == p.name })
+		b.steps.Say("%d of %d, %s: %s", at+1, len(chosen), p.name, p.what)
+		sum.add(b.one(ctx, p))
+		if ctx.Err() != nil {
+			break
+		}
+	}
+	return sum
 }
 
 func (b *bench) one(ctx context.Context, p part) count {
@@ -152,12 +209,13 @@ func (b *bench) one(ctx context.Context, p part) count {
 	return c
 }
 
-// servers starts PostgreSQL and the object store for the parts that need them, once.
-func (b *bench) servers(ctx context.Context) error {
-	if b.ready {
-		return nil
+// servers starts PostgreSQL and the object store for the parts that need them, once, and
+// gives the environment that leads to them.
+func (b *bench) servers(ctx context.Context) ([]string, error) {
+	if b.testing != nil {
+		return b.testing, nil
 	}
-	return b.steps.Step("servers", func() (string, error) {
+	err := b.steps.Step("servers", func() (string, error) {
 		s, err := local.Start(ctx, local.Options{
 			Dir: filepath.Join(b.root, ".local", "suite"), Root: b.root, Tests: true,
 			Progress: func(text string) { b.steps.Say("%s", text) },
@@ -165,13 +223,14 @@ func (b *bench) servers(ctx context.Context) error {
 		if err != nil {
 			return "", err
 		}
-		b.ready, b.close = true, append(b.close, s.Stop)
-		b.env = append(
-			b.env,
+		b.started(s.Stop)
+		b.testing = append(
+			slices.Clip(b.env),
 			"TEST_DATABASE_URL="+s.OwnerURL, "TEST_APP_DATABASE_URL="+s.AppURL,
 			"TEST_WORKER_DATABASE_URL="+s.WorkerURL, "TEST_ADMIN_DATABASE_URL="+s.AdminURL,
 			"TEST_S3_ENDPOINT="+s.Endpoint, "TEST_S3_KEY="+s.Key, "TEST_S3_SECRET="+s.Secret, "TEST_S3_FILES="+s.Files,
 		)
 		return "PostgreSQL " + s.Version + " and an object store", nil
 	})
+	return b.testing, err
 }

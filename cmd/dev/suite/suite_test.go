@@ -1,10 +1,15 @@
 package suite
 
 import (
+	"context"
+	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"boottop.example/practice/cmd/dev/up"
 )
 
 func read(t *testing.T, lines ...string) *tally {
@@ -83,5 +88,51 @@ func TestEachProofCounts(t *testing.T) {
 	got := countProofs("seed 7\nhistory   held in 12.0 s: one trip\ncrash     BROKEN in 3.1 s: nothing lost\nsync      COULD NOT RUN in 0.1 s: converges\n")
 	if want := (count{passed: 1, failed: 2}); got != want {
 		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+func TestPartsOfALaneKeepTheirOrderAndComeLast(t *testing.T) {
+	t.Parallel()
+	names := func(lane []part) (list []string) {
+		for _, p := range lane {
+			list = append(list, p.name)
+		}
+		return list
+	}
+	all := stages(parts)
+	alone, beside := all[:len(all)-1], all[len(all)-1]
+	for _, stage := range alone {
+		if len(stage) != 1 || len(stage[0]) != 1 {
+			t.Errorf("%d lanes where one part was to run alone", len(stage))
+		}
+	}
+	if len(beside) != 2 {
+		t.Fatalf("%d lanes, want 2", len(beside))
+	}
+	for _, lane := range beside {
+		got := names(lane)
+		if !slices.Equal(got, []string{"go", "pool", "proofs"}) && !slices.Equal(got, []string{"audits", "browser"}) {
+			t.Errorf("%v run one after the other", got)
+		}
+	}
+	if n := len(alone) + len(names(beside[0])) + len(names(beside[1])); n != len(parts) {
+		t.Errorf("%d parts run, there are %d", n, len(parts))
+	}
+}
+
+func TestEveryLaneIsCounted(t *testing.T) {
+	t.Parallel()
+	finds := func(c count) func(context.Context, *bench) (count, error) {
+		return func(context.Context, *bench) (count, error) { return c, nil }
+	}
+	b := &bench{out: io.Discard, steps: up.NewSteps(io.Discard)}
+	sum, err := b.all(t.Context(), []part{
+		{name: "first", run: finds(count{passed: 1})},
+		{name: "second", lane: onServers, run: finds(count{passed: 20, failed: 3})},
+		{name: "third", lane: onDemo, run: finds(count{passed: 300, skipped: 5})},
+		{name: "fourth", lane: onServers, run: finds(count{passed: 4000})},
+	})
+	if want := (count{passed: 4321, failed: 3, skipped: 5}); sum != want || err != nil {
+		t.Errorf("got %+v, %v, want %+v", sum, err, want)
 	}
 }

@@ -15,16 +15,16 @@ import (
 
 // build makes the client and then the programs, which carry the client in themselves.
 func (r *Running) build(ctx context.Context) error {
-	if err := r.steps.Step("client", func() (string, error) { return r.buildClient(ctx) }); err != nil {
+	if err := r.steps.Step("client", func() (string, error) { return Client(ctx, r.opt.Root, r.steps) }); err != nil {
 		return err
 	}
 	return r.steps.Step("programs", func() (string, error) { return r.buildPrograms(ctx) })
 }
 
-// buildClient brings web/dist/app up to date. A digest of the sources beside the result
-// tells whether it is.
-func (r *Running) buildClient(ctx context.Context) (string, error) {
-	web := filepath.Join(r.opt.Root, "web")
+// Client brings web/dist/app up to date. A digest of the sources beside the result tells
+// whether it is.
+func Client(ctx context.Context, root string, steps *Steps) (string, error) {
+	web := filepath.Join(root, "web")
 	now, err := digest(web)
 	if err != nil {
 		return "", err
@@ -36,7 +36,7 @@ func (r *Running) buildClient(ctx context.Context) (string, error) {
 	if err := checkNode(ctx); err != nil {
 		return "", err
 	}
-	if err := Packages(ctx, web, r.steps); err != nil {
+	if err := Packages(ctx, web, steps); err != nil {
 		return "", err
 	}
 	if out, err := command(ctx, web, "npm", "run", "build"); err != nil {
