@@ -46,7 +46,7 @@ func visit() []Step {
 			return practice.MarkNotReached{Mutation: newID(), Pass: w.Of("pass"), IDs: []uuid.UUID{w.new("not reached")}, Ordinals: []int32{2}, Reason: "prop pad"}
 		}},
 		{Call: "RecordFinding", Input: func(w *World) any {
-			return practice.RecordFinding{Mutation: newID(), Finding: practice.Finding{ID: w.new("finding"), VisitID: w.Of("visit"), ElementID: w.ref("element"), Kind: "blister", Sure: "seen", Text: "two, 10 mm", Places: []int32{1}, LookAgain: true}}
+			return practice.RecordFinding{Mutation: newID(), Finding: practice.Finding{ID: w.new("finding"), VisitID: w.Of("visit"), ElementID: w.ref("element"), Kind: "blister", Sure: "seen", Text: "two, 10 mm", Measured: json.RawMessage(`{"pH": 7}`), Places: []int32{1}, LookAgain: true}}
 		}},
 		{Call: "RecordFinding", Input: func(w *World) any {
 			return practice.RecordFinding{Mutation: newID(), Finding: practice.Finding{
