@@ -33,7 +33,7 @@ func long(findings, photos int) (report.Report, func(string) ([]byte, error)) {
 // Measured with -cpu 1 in November 2026, as multiples of the yardstick in the same run:
 //
 //	TwentyPages   20 pages              0.41 yardsticks, 15 MB at most
-//	SixtyPhotos   44 pages, 60 photos   0.44 yardsticks, 37 MB at most
+//	SixtyPhotos   44 pages, 60 photos   0.28 yardsticks, 40 MB at most
 //
 // In seconds, with twenty other programs on the same two cores: 0.75 for the sixty photos.
 

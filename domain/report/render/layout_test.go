@@ -2,10 +2,15 @@ package render
 
 import (
 	"bytes"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"boottop.example/practice/domain/report"
+	"boottop.example/practice/domain/report/reporttest"
 )
 
 var (
@@ -101,5 +106,28 @@ func TestMarginsOfPrintedPagesStayStrings(t *testing.T) {
 	}
 	if bytes.Count(page, []byte("</style>")) != 1 || !bytes.Contains(page, []byte(`@top-left{content:'Tom\27 s \22 Ketch\22  \5c  \3c /style\3e \3c b\3e  · Report 2026-117'`)) {
 		t.Errorf("%s", page[bytes.Index(page, []byte("@top-left")):][:200])
+	}
+}
+
+// Two upright pictures that follow each other stand beside each other, captions level.
+func TestUprightPhotosStandBesideEachOther(t *testing.T) {
+	t.Parallel()
+	tool(t, "pdftotext")
+	photos, get := reporttest.Photos(6, 320, 240)
+	uprights := slices.DeleteFunc(photos, func(p report.Photo) bool { return !upright(p) })
+	if len(uprights) != 2 {
+		t.Fatalf("%d upright pictures, want 2", len(uprights))
+	}
+	for k := range uprights {
+		uprights[k].Number = k + 1
+	}
+	r := report.Build(reporttest.Vesper(uprights))
+	text := run(t, "pdftotext", "-bbox", onDisk(t, makePDF(t, sample{r: r, photo: get}, A4)), "-")
+	level := map[string]string{} // height of a word → the picture that it names
+	for _, word := range regexp.MustCompile(`yMin="([\d.]+)"[^>]*>Photo</word>\s*<word[^>]*>([12])\.</word>`).FindAllStringSubmatch(text, -1) {
+		level[word[1]] += word[2]
+	}
+	if !slices.Contains(slices.Collect(maps.Values(level)), "12") {
+		t.Errorf("captions stand at %v", level)
 	}
 }

@@ -116,6 +116,9 @@ func (f *flow) frontSizes() (sizes, error) {
 // restSizes are those at which what is to be read does not end with a few lines on a page:
 // a little smaller where that saves the page, else the full ones.
 func (f *flow) restSizes() (sizes, error) {
+	if len(f.c.rest) > mostTried {
+		return newSizes(1), nil
+	}
 	for _, k := range []float64{1, 0.98, 0.96, 0.94, 0.92} {
 		try, err := f.try(f.c.rest, k, f.y)
 		if err != nil {
@@ -127,6 +130,10 @@ func (f *flow) restSizes() (sizes, error) {
 	}
 	return newSizes(1), nil
 }
+
+// mostTried is how many blocks are set more than once: to try twenty pages costs more than
+// a page is worth.
+const mostTried = 80
 
 // lonely is the part of a page that looks forgotten.
 const lonely = 0.2
