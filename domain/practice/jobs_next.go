@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"slices"
 	"strconv"
 	"time"
 )
@@ -39,8 +40,8 @@ type NextAct struct {
 	Late     bool       // the day is past
 }
 
-// next puts the first act that a job owes into words. A job whose report is out and that
-// owes nothing waits to be closed.
+// next puts the first act that a job owes into words. A job whose report is out, whatever
+// its stage says, and that owes nothing waits to be closed.
 func (a Act) next(j JobLine, now time.Time, zone string) *NextAct {
 	n := &NextAct{WaitsFor: a.Whom, On: a.On, Since: a.Since, Late: a.On != nil && a.On.Before(day(now.In(Zone(zone))))}
 	switch a.What {
@@ -63,7 +64,7 @@ func (a Act) next(j JobLine, now time.Time, zone string) *NextAct {
 	case "write", "plan":
 		n.begin(a, j)
 	default:
-		if j.Stage != "issued" {
+		if slices.Contains([]string{"closed", "cancelled"}, j.Stage) {
 			return nil
 		}
 		n.What, n.WaitsFor = "Close it, if nothing more is owed", theOffice

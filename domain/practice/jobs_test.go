@@ -168,7 +168,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 			b.ours.id, newID(), job, from, from.Add(time.Hour), state, lead.Member)
 	}
 	report := func(job uuid.UUID, state string) {
-		b.exec(`insert into reports (practice_id, id, job_id, state, created_at) values ($1, $2, $3, $4, $5)`, b.ours.id, newID(), job, state, now)
+		b.exec(`insert into reports (practice_id, id, job_id, state, number, created_at) values ($1, $2, $3, $4, case $4 when 'issued' then '2026-901' end, $5)`, b.ours.id, newID(), job, state, now)
 	}
 	job("plan", nil)
 	job("lead", func(j *practice.AddJob) { j.Lead = nil })
@@ -180,6 +180,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 	visit(job("write", nil), now.AddDate(0, 0, -2), "done")
 	visit(job("seen", func(j *practice.AddJob) { j.DueOn = nil }), now.AddDate(0, 0, -9), "done")
 	report(job("draft", nil), "draft")
+	report(job("told", nil), "issued")
 	report(job("second", nil), "in review")
 	asked := job("asked", nil)
 	visit(asked, now.AddDate(0, 0, 3), "planned")
@@ -203,6 +204,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 		"plan":   "Plan a visit | the office | false",
 		"lead":   "Somebody to lead it | the office | false",
 		"paper":  "Keep the tonnage document | whoever is authorised to issue it | false",
+		"told":   "Close it, if nothing more is owed | the office | false",
 		"out":    "Close it, if nothing more is owed | the office | false",
 		"visit":  "Wet look | The surveyor | false",
 		"past":   "Wet look: say whether it was made | The surveyor | true",
@@ -216,7 +218,7 @@ func TestWhatHasToBeDoneNextForAJob(t *testing.T) {
 	if !maps.Equal(got, want) {
 		t.Errorf("got %q", got)
 	}
-	if n := len(order); n != 13 || !equalText(order[:5], []string{"seen", "past", "lift", "visit", "asked"}) || !equalText(order[n-2:], []string{"out", "over"}) {
+	if n := len(order); n != 14 || !equalText(order[:5], []string{"seen", "past", "lift", "visit", "asked"}) || !equalText(order[n-2:], []string{"out", "over"}) {
 		t.Errorf("in the order %v", order)
 	}
 }
