@@ -1,6 +1,16 @@
 import { describe, expect, it } from 'vitest'
 import { flag } from './history'
-import { batches, type Entries, type GridPlace, gridPlaces, heldTexts, workCount, workOf } from './keep'
+import {
+  asTyped,
+  batches,
+  type Entries,
+  type GridPlace,
+  gridPlaces,
+  heldTexts,
+  unsent,
+  workCount,
+  workOf,
+} from './keep'
 
 const scale = { instrument: 'Skerrow deep No. 2', least: 0, most: 1000 }
 const places: GridPlace[] = gridPlaces(
@@ -66,6 +76,23 @@ describe('keeping a grid', () => {
     const done = work({ plc_d: '140' })
     expect(done.wrong[0]?.why).toContain('0.0 to 100.0')
     expect(workCount(done)).toBe(0)
+  })
+
+  it('sends no reading twice: not one that waits for its answer, nor one answered and not shown yet', () => {
+    const { fresh } = work({ plc_c: '22', plc_d: '21,4' })
+    const waiting = [{ places: [3], placements: [[220]] }]
+    expect(unsent(fresh, waiting, new Set([4]))).toEqual([])
+    expect(unsent(fresh, [], new Set([4])).map(({ ordinal }) => ordinal)).toEqual([3])
+  })
+
+  it('knows which readings of a batch were typed anew while it waited', () => {
+    const { fresh } = work({ plc_c: '22', plc_d: '21,4 !' })
+    const batch = { places: [3, 4, 7], placements: [[220], [214], [100]], written: [null, null, null] }
+    expect(asTyped({ ...batch, followUp: [0, 1, 0] }, fresh)).toEqual([3, 4])
+    expect(asTyped({ ...batch, followUp: [0, 0, 0] }, fresh)).toEqual([3])
+    expect(asTyped({ ...batch, placements: [[225], [214], [100]], followUp: [0, 1, 0] }, fresh)).toEqual([4])
+    const [limit] = work({ plc_d: '15–20' }).fresh
+    expect(limit && asTyped({ places: [4], placements: [null], written: ['>100'] }, [limit])).toEqual([])
   })
 
   it('cuts batches at two hundred', () => {

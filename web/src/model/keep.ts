@@ -145,6 +145,41 @@ function sort(
   if (!cell.follow && followed) work.followOff.push(ordinal)
 }
 
+/** A batch of new readings as it goes out, in columns of one length; it keeps its ids until it is answered. */
+export interface Batch {
+  places: readonly (number | null)[]
+  placements: readonly (readonly number[] | null)[]
+  written?: readonly (string | null)[] | null
+  followUp?: readonly (number | null)[] | null
+}
+
+/**
+ * New readings that have yet to be made up into a batch: not those of one that waits for its answer, nor those that
+ * were answered and that this page does not show yet. Sent with other ids they would be kept as repeats.
+ */
+export function unsent(
+  fresh: readonly NewReading[],
+  waiting: readonly Batch[],
+  answered: ReadonlySet<number>,
+): NewReading[] {
+  const out = new Set(waiting.flatMap(({ places }) => places))
+  return fresh.filter(({ ordinal }) => !out.has(ordinal) && !answered.has(ordinal))
+}
+
+/** The places of which a batch says what is typed now; of any other the typing is newer, and stays. */
+export function asTyped({ places, placements, written, followUp }: Batch, fresh: readonly NewReading[]): number[] {
+  const text = (values: readonly number[] | null | undefined) => JSON.stringify(values ?? null)
+  return fresh.flatMap((now) => {
+    const k = places.indexOf(now.ordinal)
+    const same =
+      k >= 0 &&
+      text(now.placements) === text(placements[k]) &&
+      (now.written ?? '') === (written?.[k] ?? '') &&
+      now.follow === Boolean(followUp?.[k])
+    return same ? [now.ordinal] : []
+  })
+}
+
 /** Readings in columns of one length, at most 200 in a batch. */
 export function batches<T>(list: readonly T[], size = 200): T[][] {
   const out: T[][] = []

@@ -57,18 +57,19 @@ function put(cells: Record<string, string>, place: string, text: string) {
 
 /**
  * What the service holds has moved on from `before` to `after`: cells that stood as it held them follow, and
- * so do those just sent. Anything else typed here stays typed.
+ * so do those just sent, by the text that they were sent with. Anything else typed here stays typed.
  */
 export function follow(
   draft: Draft,
   before: Readonly<Record<string, string>>,
   after: Readonly<Record<string, string>>,
-  sent: ReadonlySet<string>,
+  sent: ReadonlyMap<string, string>,
 ): Draft {
   const cells = { ...draft.cells }
   for (const place of new Set([...Object.keys(before), ...Object.keys(after)])) {
     const [was, is] = [before[place] ?? '', after[place] ?? '']
-    if (was !== is && (sent.has(place) || (cells[place] ?? '') === was)) put(cells, place, is)
+    const now = cells[place] ?? ''
+    if (was !== is && (now === was || now === sent.get(place))) put(cells, place, is)
   }
   return { ...draft, cells }
 }

@@ -142,21 +142,21 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
   )
   const onKeep = useCallback(async () => {
     if (!open || own === 0 || busy || (needsReason && !reason.trim())) return
-    const sent = [...work.fresh, ...work.corrections, ...work.voids, ...work.unread].map(({ ordinal }) => ordinal)
     // Typed the day it was read: now. Typed in later from a sheet: the time of the pass.
     const zone = visit?.timeZone ?? 'UTC'
     const live = dayIn(new Date(), zone) === dayIn(head.beganAt, zone)
     const at = Math.floor((live ? Date.now() : Date.parse(head.beganAt)) / 1000)
-    const kept = await keep(work, reason.trim(), () => at)
-    if (!kept) return
+    const { sent, asRepeats, failed } = await keep(work, reason.trim(), () => at)
+    const ordinals = new Set(sent)
+    settle(places.filter(({ ordinal }) => ordinals.has(ordinal)).map(({ id }) => [id, draft.cells[id] ?? ''] as const))
+    // What was kept before something failed is held, too: it is shown, and not sent as if it were new.
+    if (!failed || sent.length > 0) again()
+    if (failed) return
     setReason('')
     setTold(
-      `${plural(sent.length, 'place')} received.${kept.asRepeats.length ? ` ${plural(kept.asRepeats.length, 'place')} had been read by another device already: kept as repeats.` : ''}`,
+      `${plural(sent.length, 'place')} received.${asRepeats.length ? ` ${plural(asRepeats.length, 'place')} had been read by another device already: kept as repeats.` : ''}`,
     )
-    const ordinals = new Set(sent)
-    settle(places.filter(({ ordinal }) => ordinals.has(ordinal)).map(({ id }) => id))
-    again()
-  }, [open, own, busy, needsReason, reason, work, visit, head.beganAt, keep, settle, again, places])
+  }, [open, own, busy, needsReason, reason, work, visit, head.beganAt, keep, settle, again, places, draft.cells])
 
   const goTo = (id: string) => document.querySelector<HTMLInputElement>(`[data-place="${id}"]`)?.focus()
   const done = places.filter(({ id }) => draft.cells[id]).length

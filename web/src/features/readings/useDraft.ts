@@ -19,7 +19,7 @@ function stored(pass: string): Record<string, string> | null {
 export function useDraft(pass: string, held: Record<string, string>) {
   const [draft, setDraft] = useState<Draft>(() => begin({ ...held, ...stored(pass) }))
   const before = useRef(held)
-  const sent = useRef(new Set<string>())
+  const sent = useRef<ReadonlyMap<string, string>>(new Map())
 
   useEffect(() => {
     if (before.current === held) return
@@ -27,7 +27,7 @@ export function useDraft(pass: string, held: Record<string, string>) {
     before.current = held
     const just = sent.current
     // What the answer does not hold yet is still waited for.
-    sent.current = new Set([...just].filter((id) => was[id] === held[id]))
+    sent.current = new Map([...just].filter(([id]) => was[id] === held[id]))
     setDraft((now) => follow(now, was, held, just))
   }, [held])
 
@@ -53,9 +53,12 @@ export function useDraft(pass: string, held: Record<string, string>) {
     ),
     undo: useCallback(() => setDraft(undo), []),
     redo: useCallback(() => setDraft(redo), []),
-    /** After an answer: these cells show what the service holds once it is asked again. */
-    settle: useCallback((places: readonly string[]) => {
-      sent.current = new Set(places)
+    /**
+     * After an answer: these cells, by the text that they were sent with, show what the service holds once it is
+     * asked again. What was typed meanwhile stays typed.
+     */
+    settle: useCallback((cells: Iterable<readonly [place: string, text: string]>) => {
+      sent.current = new Map([...sent.current, ...cells])
       setDraft(settled)
     }, []),
   }

@@ -9,7 +9,7 @@ import {
   VoidReadingDocument,
 } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
-import { batches, type Work } from '../../model/keep'
+import { asTyped, batches, unsent, type Work } from '../../model/keep'
 
 /** A batch keeps its ids until it is answered, also over a reload: sent again it is the same change. */
 const key = (pass: string) => `boottop-outbox-${pass}`
@@ -30,22 +30,26 @@ function store(pass: string, list: AddReadingsInput[]) {
 }
 
 export interface Kept {
-  readings: number
+  /** Places, by their ordinals, of which the service now holds what was typed. */
+  sent: number[]
   asRepeats: number[]
+  /** Something was refused or not answered; what stands in \`sent\` is kept all the same. */
+  failed: boolean
 }
 
 /** Sends what differs, in order: gaps taken back, readings in columns, corrections with their reason, gaps, marks. */
 export function useKeep(pass: string) {
   const client = useClient()
   const outbox = useRef<AddReadingsInput[]>(waiting(pass))
+  const answered = useRef(new Set<number>())
   const [busy, setBusy] = useState(false)
   const [error, setError] = useState<CombinedError | null>(null)
 
   const keep = useCallback(
-    async (work: Work, reason: string, takenAt: (ordinal: number) => number): Promise<Kept | null> => {
+    async (work: Work, reason: string, takenAt: (ordinal: number) => number): Promise<Kept> => {
       setBusy(true)
       setError(null)
-      const kept: Kept = { readings: 0, asRepeats: [] }
+      const kept: Kept = { sent: [], asRepeats: [], failed: false }
       try {
         const run = async <D, V extends object>(
           document: Parameters<typeof client.mutation<D, V>>[0],
@@ -65,8 +69,7 @@ export function useKeep(pass: string) {
               withdrawn: true,
             },
           })
-        const pending = new Set(outbox.current.flatMap(({ places }) => places))
-        for (const batch of batches(work.fresh.filter(({ ordinal }) => !pending.has(ordinal))))
+        for (const batch of batches(unsent(work.fresh, outbox.current, answered.current)))
           outbox.current.push({
             mutation: newId('mut'),
             pass,
@@ -86,10 +89,11 @@ export function useKeep(pass: string) {
             store(pass, outbox.current)
           }
           if (error) throw error
-          kept.readings += data?.addReadings.kept ?? 0
+          for (const place of next.places) if (place !== null) answered.current.add(place)
+          kept.sent.push(...asTyped(next, work.fresh))
           kept.asRepeats.push(...(data?.addReadings.keptAsRepeats ?? []).filter((o): o is number => o !== null))
         }
-        for (const { reading, placements, written } of work.corrections) {
+        for (const { ordinal, reading, placements, written } of work.corrections) {
           await run(SupersedeReadingDocument, {
             input: {
               mutation: newId('mut'),
@@ -102,12 +106,14 @@ export function useKeep(pass: string) {
               takenAt: new Date().toISOString(),
             },
           })
-          kept.readings += 1
+          kept.sent.push(ordinal)
         }
-        for (const { reading, reason: why } of work.voids)
+        for (const { ordinal, reading, reason: why } of work.voids) {
           await run(VoidReadingDocument, { input: { mutation: newId('mut'), reading, reason: why } })
+          kept.sent.push(ordinal)
+        }
         const why = grouped(work.unread)
-        for (const [reason, gaps] of why)
+        for (const [reason, gaps] of why) {
           await run(MarkNotReachedDocument, {
             input: {
               mutation: newId('mut'),
@@ -117,18 +123,20 @@ export function useKeep(pass: string) {
               reason,
             },
           })
+          kept.sent.push(...gaps.map(({ ordinal }) => ordinal))
+        }
         for (const [places, on] of [
           [work.followOn, true],
           [work.followOff, false],
         ] as const)
           if (places.length) await run(MarkFollowUpDocument, { input: { mutation: newId('mut'), pass, places, on } })
-        return kept
       } catch (fault) {
         setError(fault as CombinedError)
-        return null
+        kept.failed = true
       } finally {
         setBusy(false)
       }
+      return kept
     },
     [client, pass],
   )
