@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { medianOfPlacements } from '../measure/order'
 import { parseCell, type Scale, shown } from './cell'
-import { parseQuantity, parseTenths, signed, tenths } from './number'
+import { parseQuantity, parseTenths, signed, tenths, wholeBetween } from './number'
 import { clipboardCells, paste, pastedSaid } from './paste'
 import { begin, blank, follow, redo, settled, undo, write } from './sheet'
 import { blocks, neighbour, type PlanPlace, walkOrder } from './walk'
@@ -53,6 +53,8 @@ describe('numbers', () => {
   it('gives a difference its sign', () => expect([233, -4, 0].map(signed)).toEqual(['+23.3', '−0.4', '±0.0']))
 
   it('reads quantities with either separator', () => {
+    expect(wholeBetween('−200', -10_000, 10_000)).toEqual({ ok: true, value: -200 })
+    for (const none of ['', ' ', '4,5', '1e3', '−20000']) expect(wholeBetween(none, -10_000, 10_000).ok).toBe(false)
     expect(parseQuantity('10,55')).toEqual({ ok: true, value: 10.55 })
     expect(parseQuantity('-0.5')).toEqual({ ok: true, value: -0.5 })
     expect(parseQuantity('10.5555').ok).toBe(false)
@@ -182,12 +184,19 @@ describe('what the service holds', () => {
   const typed = write(write(begin({ a: '1', b: '2' }), 'typed', [['b', '9']]), 'typed', [['c', '3,0']])
 
   it('is followed where nothing was typed, and left alone where something was', () => {
-    const now = follow(typed, { a: '1', b: '2' }, { a: '1.5', b: '2.5', d: '4' }, new Set())
+    const now = follow(typed, { a: '1', b: '2' }, { a: '1.5', b: '2.5', d: '4' }, new Map())
     expect(now.cells).toEqual({ a: '1.5', b: '9', c: '3,0', d: '4' })
   })
 
   it('is shown for what was sent, however it was typed', () => {
-    expect(follow(typed, { a: '1', b: '2' }, { a: '1', b: '2', c: '3.0' }, new Set(['c'])).cells.c).toBe('3.0')
+    const after = { a: '1', b: '2', c: '3.0' }
+    expect(follow(typed, { a: '1', b: '2' }, after, new Map([['c', '3,0']])).cells.c).toBe('3.0')
+  })
+
+  it('takes nothing away that was typed while the answer was awaited', () => {
+    const on = write(typed, 'typed', [['c', '36']])
+    const after = { a: '1', b: '2', c: '3.0' }
+    expect(follow(on, { a: '1', b: '2' }, after, new Map([['c', '3,0']])).cells.c).toBe('36')
   })
 
   it('is not undone once received', () => {

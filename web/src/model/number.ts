@@ -30,6 +30,12 @@ export function parseQuantity(raw: string, decimals = 3): Parsed<number> {
   return { ok: true, value: Number(text) }
 }
 
+/** A whole number between two others; nothing typed is none, and not 0. */
+export function wholeBetween(raw: string, least: number, most: number): Parsed<number> {
+  const read = parseQuantity(raw, 0)
+  return read.ok && (read.value < least || read.value > most) ? { ok: false, why: `${least} to ${most}` } : read
+}
+
 /** 353 as "35.3"; a real minus sign. */
 export function tenths(value: Tenths): string {
   return `${value < 0 ? '−' : ''}${(Math.abs(value) / 10).toFixed(1)}`

@@ -3,6 +3,7 @@ import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { RecordWindowDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
+import { wholeBetween } from '../../model/number'
 import { capital } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
 import { NumberField, SelectField, TextField } from '../../ui/Field'
@@ -29,7 +30,7 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
   const [good, setGood] = useState('')
   const [on, setOn] = useState('')
   const [wrong, setWrong] = useState<Partial<Record<Length | 'seen' | 'element', string>>>({})
-  const { elements } = usePlaces(vessel, open)
+  const { elements, known, error: lost, again } = usePlaces(vessel, open)
   const hulls = elements.filter(({ kind }) => kind === 'hull')
   const element = on || (hulls[0]?.id ?? '')
   const [{ fetching, error }, record] = useMutation(RecordWindowDocument)
@@ -40,16 +41,15 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
     const faults: typeof wrong = {}
     const mm = {} as Record<Length, number>
     for (const [key, , low, high] of lengths) {
-      const value = Number(typed[key].replace(',', '.'))
-      mm[key] = Math.round(value)
-      if (typed[key].trim() === '' || !Number.isFinite(value) || value < low || value > high)
-        faults[key] = `Whole millimetres, ${low} to ${high}.`
+      const read = wholeBetween(typed[key], low, high)
+      if (read.ok) mm[key] = read.value
+      else faults[key] = `Whole millimetres, ${low} to ${high}.`
     }
-    const blisters = Number(seen)
-    if (!Number.isInteger(blisters) || blisters < 0 || blisters > 100_000) faults.seen = 'How many, 0 for none.'
+    const blisters = wholeBetween(seen, 0, 100_000)
+    if (!blisters.ok) faults.seen = 'How many, 0 for none.'
     if (!element) faults.element = 'Her hull has no figure yet. Lay her out first.'
     setWrong(faults)
-    if (Object.keys(faults).length > 0) return
+    if (Object.keys(faults).length > 0 || !blisters.ok) return
     const { data } = await record({
       input: {
         mutation: newId('mut'),
@@ -62,7 +62,7 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
         widthMm: mm.width,
         heightMm: mm.height,
         baredTo: bared.trim() || 'gelcoat',
-        blistersSeen: blisters,
+        blistersSeen: blisters.value,
         madeGood: good.trim(),
         unasked,
       },
@@ -82,6 +82,7 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
       <Sheet title="A scrape window" open={open} onClose={() => setOpen(false)}>
         <form className={s.form} noValidate onSubmit={send}>
           {error && <Failed error={error} />}
+          {lost && <Failed error={lost} again={again} />}
           {wrong.element && (
             <p className="error" role="alert">
               {wrong.element}
@@ -136,7 +137,7 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
           />
           {field}
           <div>
-            <button type="submit" className="act" disabled={fetching}>
+            <button type="submit" className="act" disabled={fetching || !known}>
               Write down
             </button>
           </div>

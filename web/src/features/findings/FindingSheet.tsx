@@ -40,15 +40,16 @@ interface Props {
 /** Something seen, heard, smelt or opened: how sure is kept apart from how urgent, which a recommendation says. */
 export function FindingSheet(props: Props) {
   const title = props.finding ? 'Put a finding right' : props.again ? 'Looked at again' : 'A finding'
-  const [{ data, error }] = useQuery({ query: FindingFormsDocument })
-  const { places, elements, waiting } = usePlaces(props.vessel, true)
+  const [{ data, error }, again] = useQuery({ query: FindingFormsDocument })
+  const { places, elements, known, error: lost, again: look } = usePlaces(props.vessel, true)
   return (
     <Sheet title={title} open onClose={props.onClose}>
-      {error && <Failed error={error} />}
-      {data && !waiting ? (
+      {error && <Failed error={error} again={again} />}
+      {lost && <Failed error={lost} again={look} />}
+      {data && known ? (
         <Body {...props} forms={data.findingForms} places={places} figure={elements[0]?.figure} />
       ) : (
-        <Waiting />
+        !error && !lost && <Waiting />
       )}
     </Sheet>
   )

@@ -9,10 +9,11 @@ import {
   PhotoCardFragmentDoc,
   PhotosOfPlaceDocument,
 } from '../../graphql/gen/graphql'
-import { dayIn, shortDay, timeIn } from '../../model/dates'
+import { dayHere, dayIn, shortDay, timeIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parsePlaces, placeName } from '../../model/places'
 import { TextArea, TextField } from '../../ui/Field'
+import { Waiting } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
 import { AddPhotos } from './AddPhotos'
@@ -49,7 +50,12 @@ export function Photos({ visit, again }: Props) {
   const photos = read(PhotoCardFragmentDoc, visit.photos)
   const [chosen, choose] = useState<string | null>(null)
   const shown = photos.find(({ id }) => id === chosen)
-  const { places } = usePlaces(visit.vessel.id, photos.some(({ place }) => place != null) || chosen !== null)
+  const {
+    places,
+    known,
+    error,
+    again: look,
+  } = usePlaces(visit.vessel.id, photos.some(({ place }) => place != null) || chosen !== null)
   const making = photos.some(({ thumb, state }) => !thumb && !(state in absent))
   // A picture is made by a job, in a moment: asked for until it is there.
   useEffect(() => {
@@ -93,13 +99,20 @@ export function Photos({ visit, again }: Props) {
         <AddPhotos visit={visit.id} vessel={visit.vessel.id} onDone={again} />
       </Allowed>
       {shown && (
-        <EditPhoto
-          key={`${shown.id}/${shown.version}/${places.ids.length}`}
-          photo={shown}
-          places={places}
-          vessel={visit.vessel.id}
-          onClose={() => choose(null)}
-        />
+        <Sheet title={shown.caption || 'A photo'} open onClose={() => choose(null)} wide>
+          {error && <Failed error={error} again={look} />}
+          {known ? (
+            <EditPhoto
+              key={`${shown.id}/${shown.version}`}
+              photo={shown}
+              places={places}
+              vessel={visit.vessel.id}
+              onClose={() => choose(null)}
+            />
+          ) : (
+            !error && <Waiting />
+          )}
+        </Sheet>
       )}
     </section>
   )
@@ -108,9 +121,9 @@ export function Photos({ visit, again }: Props) {
 /** The newest earlier photo of a place, to be held beside one of it that was taken on a day. */
 function LastTime({ place, takenAt, vessel }: { place: number; takenAt: string | null; vessel: string }) {
   const [{ data }] = useQuery({ query: PhotosOfPlaceDocument, variables: { vessel } })
-  const day = takenAt?.slice(0, 10) ?? ''
+  const day = takenAt ? dayHere(takenAt) : ''
   const before = (data?.vessel?.photos ?? [])
-    .filter((each) => each.place === place && each.view && each.takenAt && each.takenAt.slice(0, 10) < day)
+    .filter((each) => each.place === place && each.view && each.takenAt && dayHere(each.takenAt) < day)
     .sort((a, b) => ((a.takenAt ?? '') < (b.takenAt ?? '') ? 1 : -1))[0]
   if (!before?.view) return null
   return (
@@ -170,7 +183,7 @@ function EditPhoto({
   }
 
   return (
-    <Sheet title={photo.caption || 'A photo'} open onClose={onClose} wide>
+    <>
       {photo.view && (
         <DrawOver
           src={photo.view}
@@ -216,6 +229,6 @@ function EditPhoto({
           </div>
         </form>
       </Allowed>
-    </Sheet>
+    </>
   )
 }

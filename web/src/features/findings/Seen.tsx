@@ -200,7 +200,7 @@ function Again({
               <span className="small note">
                 {finding.sure}, {shortDay(dayIn(at, timeZone))}. {finding.text}
               </span>
-              <Before photo={viewThen(kept?.vessel?.photos ?? [], finding.places, dayIn(at, timeZone))} />
+              <Before photo={viewThen(kept?.vessel?.photos ?? [], finding.places, { at, timeZone })} />
             </span>
             <Allowed to="writeVisit">
               <button
@@ -222,10 +222,15 @@ function Again({
 type Kept = NonNullable<PhotosOfPlaceQuery['vessel']>['photos'][number]
 
 /** The photo of its places from about that day: the view to take again. */
-function viewThen(photos: readonly Kept[], places: readonly (number | null)[], day: string): Kept | undefined {
+function viewThen(
+  photos: readonly Kept[],
+  places: readonly (number | null)[],
+  { at, timeZone }: { at: string; timeZone: string },
+): Kept | undefined {
+  const day = dayIn(at, timeZone)
   return photos.find(
     ({ place, view, takenAt }) =>
-      view && place != null && places.includes(place) && takenAt && takenAt.slice(0, 10) === day,
+      view && place != null && places.includes(place) && takenAt && dayIn(takenAt, timeZone) === day,
   )
 }
 
