@@ -10,6 +10,7 @@ import {
   readBlock,
   readCell,
   redo,
+  regroup,
   undo,
   write,
 } from './block'
@@ -72,4 +73,17 @@ describe('a block of readings', () => {
     expect(redo(undo(two)).now).toEqual({ '0:0': '2' })
     expect(undo(undo(undo(two))).now).toEqual({})
   })
+})
+
+it('leaves each reading with whoever read it when hands and repeats change', () => {
+  const cells = { '0:0': '1.0', '0:1': '1.1', '0:2': '2.0', '1:3': '2.1' }
+  const both = { hands: ['mem_a', 'mem_b'], repeats: 2 }
+  expect(regroup(cells, both, { hands: ['mem_b'], repeats: 2 })).toEqual({ '0:0': '2.0', '1:1': '2.1' })
+  expect(regroup(cells, both, { hands: ['mem_a', 'mem_b'], repeats: 3 })).toEqual({
+    '0:0': '1.0',
+    '0:1': '1.1',
+    '0:3': '2.0',
+    '1:4': '2.1',
+  })
+  expect(regroup(cells, both, { hands: ['mem_a', 'mem_b', 'mem_c'], repeats: 2 })).toEqual(cells)
 })

@@ -127,6 +127,24 @@ export function kitCells(
   return cells
 }
 
+/** Who read a kit, and how often each of them. */
+export interface Hands {
+  hands: readonly string[]
+  repeats: number
+}
+
+/** Texts of a kit where its hands or repeats change: each stays with whoever read it, and those of who goes go too. */
+export function regroup(cells: BlockCells, before: Hands, after: Hands): BlockCells {
+  const out: Record<string, string> = {}
+  for (const [key, text] of Object.entries(cells)) {
+    const [row = 0, column = 0] = key.split(':').map(Number)
+    const hand = after.hands.indexOf(before.hands[Math.floor(column / before.repeats)] ?? '')
+    const repeat = column % before.repeats
+    if (hand >= 0 && repeat < after.repeats) out[at(row, hand * after.repeats + repeat)] = text
+  }
+  return out
+}
+
 /** A path of edits: what stands now, what stood before, what was taken back. */
 export interface Trail {
   now: BlockCells

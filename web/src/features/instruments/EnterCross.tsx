@@ -18,6 +18,7 @@ import { capital, plural } from '../../model/words'
 import { DateField } from '../../ui/DateField'
 import { NumberField, SelectField, TextField } from '../../ui/Field'
 import { Running } from '../../ui/Running'
+import { forgetTyped } from '../../ui/useTyped'
 import { BlockGrid, BlockKeys } from './BlockGrid'
 import { whole } from './EnterKit'
 import s from './instruments.module.css'
@@ -86,8 +87,9 @@ function Form({
   const [said, setSaid] = useState('')
   const [tried, setTried] = useState(false)
   const [ids] = useState(() => ({ set: newId('crs'), mutation: newId('mut') }))
-  const { trail, setTrail, done } = useTrail(
-    `beside ${instrument.id} ${replaces?.id ?? ''}`,
+  const typedAs = `beside/${instrument.id}/${replaces?.id ?? ''}/`
+  const { trail, setTrail } = useTrail(
+    `${typedAs}cells`,
     replaces ? kitCells([replaces.firstTenths, replaces.secondTenths], 1) : {},
   )
   const [{ fetching, error }, record] = useMutation(RecordCrossReadingsDocument)
@@ -147,7 +149,7 @@ function Form({
       },
     })
     if (!data) return
-    done()
+    forgetTyped(typedAs)
     go(`/instruments/${instrument.id}`)
   }
 

@@ -1,4 +1,4 @@
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, useRef, useState } from 'react'
 import { useNavigate, useParams, useSearchParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
 import { Failed, NotFound } from '../../app/Fault'
@@ -10,7 +10,7 @@ import {
   type InstrumentPageQuery,
   RecordRepeatKitDocument,
 } from '../../graphql/gen/graphql'
-import { type BlockColumn, kitCells, kitTenths, readBlock } from '../../model/block'
+import { type BlockColumn, begin, type Hands, kitCells, kitTenths, readBlock, regroup } from '../../model/block'
 import { dayIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parseQuantity } from '../../model/number'
@@ -19,6 +19,7 @@ import { DateField } from '../../ui/DateField'
 import { NumberField, SelectField, TextField } from '../../ui/Field'
 import { Running } from '../../ui/Running'
 import { Tick } from '../../ui/Tick'
+import { forgetTyped, useTyped } from '../../ui/useTyped'
 import { BlockGrid, BlockKeys } from './BlockGrid'
 import s from './instruments.module.css'
 import { useTrail } from './useEntry'
@@ -72,15 +73,19 @@ function Form({
   )
   const [scale, setScale] = useState(replaces?.scale ?? instrument.scales[0]?.id ?? '')
   const [on, setOn] = useState<string | null>(replaces?.madeOn ?? dayIn(Date.now(), 'UTC'))
-  const [size, setSize] = useState({ spots: `${replaces?.spots ?? 10}`, repeats: `${replaces?.repeats ?? 3}` })
-  const [hands, setHands] = useState<string[]>(replaces?.hands.map(({ member }) => member.id) ?? [])
+  const typedAs = `kit/${instrument.id}/${replaces?.id ?? ''}/`
+  const [size, setSize] = useTyped(`${typedAs}size`, {
+    spots: `${replaces?.spots ?? 10}`,
+    repeats: `${replaces?.repeats ?? 3}`,
+  })
+  const [hands, setHands] = useTyped<string[]>(`${typedAs}hands`, replaces?.hands.map(({ member }) => member.id) ?? [])
   const [note, setNote] = useState(replaces?.note ?? '')
   const [because, setBecause] = useState('')
   const [said, setSaid] = useState('')
   const [tried, setTried] = useState(false)
   const [ids] = useState(() => ({ kit: newId('kit'), mutation: newId('mut') }))
-  const { trail, setTrail, done } = useTrail(
-    `kit ${instrument.id} ${replaces?.id ?? ''}`,
+  const { trail, setTrail } = useTrail(
+    `${typedAs}cells`,
     replaces
       ? kitCells(
           replaces.hands.map(({ tenths }) => tenths),
@@ -92,6 +97,16 @@ function Form({
 
   const spots = whole(size.spots, 2, 60)
   const repeats = whole(size.repeats, 2, 10)
+  const laid = useRef<Hands>({ hands, repeats: repeats ?? 3 })
+  /** Columns come, go and move: each reading stays with whoever read it. */
+  function lay(next: string[], repeats: number | null) {
+    setHands(next)
+    if (!repeats) return
+    const before = laid.current
+    laid.current = { hands: next, repeats }
+    const moved = repeats !== before.repeats || before.hands.some((hand, k) => next[k] !== hand)
+    if (moved) setTrail(begin(regroup(trail.now, before, laid.current)))
+  }
   const ends = instrument.scales.find((each) => each.id === scale)
   const columns: BlockColumn[] = hands.flatMap((hand) =>
     Array.from({ length: repeats ?? 0 }, (_, k) => ({
@@ -130,7 +145,7 @@ function Form({
       },
     })
     if (!data) return
-    done()
+    forgetTyped(typedAs)
     go(here)
   }
 
@@ -162,7 +177,10 @@ function Form({
         <NumberField
           label="Readings of each spot by each hand"
           value={size.repeats}
-          onChange={(event) => setSize({ ...size, repeats: event.target.value })}
+          onChange={(event) => {
+            setSize({ ...size, repeats: event.target.value })
+            lay(hands, whole(event.target.value, 2, 10))
+          }}
           error={repeats ? undefined : 'From 2 to 10'}
         />
         <TextField
@@ -186,7 +204,7 @@ function Form({
           <Tick
             key={id}
             checked={hands.includes(id)}
-            onChange={(now) => setHands(now ? [...hands, id] : hands.filter((each) => each !== id))}
+            onChange={(now) => lay(now ? [...hands, id] : hands.filter((each) => each !== id), repeats)}
           >
             {name}
           </Tick>
