@@ -5,6 +5,7 @@ import { Client, type CombinedError, fetchExchange } from 'urql'
 import { ownHeader, type Refused, refresh } from '../app/auth'
 import { sendAgain } from './again'
 import { cacheRules } from './cache'
+import { keepLast } from './keepLast'
 import { readOnceMore } from './readOnceMore'
 
 /** The service decides by code, house style "Errors". */
@@ -51,6 +52,7 @@ export function makeClient(signedOut: (why: Refused) => void): Client {
     fetch: storedFetch,
     fetchOptions: { credentials: 'same-origin', headers: ownHeader },
     exchanges: [
+      keepLast,
       cacheExchange(cacheRules),
       readOnceMore,
       whole,
