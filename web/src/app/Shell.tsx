@@ -1,4 +1,4 @@
-import { Suspense, useEffect, useState } from 'react'
+import { Fragment, Suspense, useEffect, useState } from 'react'
 import { Link, NavLink, Outlet, useLocation, useNavigate } from 'react-router'
 import { useQuery } from 'urql'
 import { usePhotoPost } from '../features/findings/photoPost'
@@ -73,7 +73,10 @@ export function Shell() {
       <div className="page">
         <Contained at={pathname}>
           <Suspense fallback={<PageWaiting />}>
-            <Outlet />
+            {/* Another boat on the same page is another page: what is typed or open of one is not the other's. */}
+            <Fragment key={pathname}>
+              <Outlet />
+            </Fragment>
           </Suspense>
         </Contained>
       </div>

@@ -1,25 +1,20 @@
 import { type FormEvent, useState } from 'react'
-import { useMutation, useQuery } from 'urql'
+import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { useViewer } from '../../app/useViewer'
-import {
-  type JobBodyFragment,
-  JobChoicesDocument,
-  RecordPermissionDocument,
-  RecordPermissionsDocument,
-} from '../../graphql/gen/graphql'
+import { type JobBodyFragment, RecordPermissionDocument, RecordPermissionsDocument } from '../../graphql/gen/graphql'
 import { dayIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { permissions } from '../../model/kinds'
 import { parseQuantity } from '../../model/number'
 import { capital } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
-import { Combo } from '../../ui/Combo'
 import { DateField } from '../../ui/DateField'
 import { NumberField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { Cross } from '../../ui/signs'
 import { Tick } from '../../ui/Tick'
+import { PartyField } from '../people/PartyField'
 import s from './jobs.module.css'
 
 type State = 'asked' | 'given' | 'refused'
@@ -78,7 +73,6 @@ const destructive = ['scrape', 'open blisters', 'drill or core']
 
 function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission; onDone: () => void }) {
   const viewer = useViewer()
-  const [{ data }] = useQuery({ query: JobChoicesDocument })
   const [of, setOf] = useState<Record<string, Extent>>(
     asked ? { [asked.what]: { extent: asked.extent, windows: asked.windows ? String(asked.windows) : '' } } : {},
   )
@@ -184,16 +178,7 @@ function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission
       />
       {state !== 'asked' && (
         <div className="fields">
-          {data && (
-            <Combo
-              label="By"
-              items={data.parties.edges.map(({ node }) => ({ id: node.id, name: node.name }))}
-              selectedKey={by}
-              onSelectionChange={(key) => setBy(key === null ? null : String(key))}
-              help={whoseWord(kinds)}
-              {...(noName ? { error: noName } : {})}
-            />
-          )}
+          <PartyField label="By" onFound={setBy} help={whoseWord(kinds)} error={noName} />
           {!by && (
             <TextField
               label="Or somebody else, by name"

@@ -4,10 +4,10 @@ import { Failed } from '../../app/Fault'
 import { EditJobDocument, type JobBodyFragment, JobChoicesDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { jobStages } from '../../model/kinds'
-import { Combo } from '../../ui/Combo'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { PartyField } from '../people/PartyField'
 import s from './jobs.module.css'
 
 /** How a job's evidence may be used for other clients; in code its cite. */
@@ -29,7 +29,7 @@ export function EditJob({ job }: { job: JobBodyFragment }) {
 }
 
 function Form({ job, onDone }: { job: JobBodyFragment; onDone: () => void }) {
-  const [{ data }] = useQuery({ query: JobChoicesDocument })
+  const [{ data, error: unread }, again] = useQuery({ query: JobChoicesDocument })
   const [scope, setScope] = useState(job.scope)
   const [lead, setLead] = useState(job.lead?.id ?? '')
   const [client, setClient] = useState<string | null>(job.client?.id ?? null)
@@ -59,6 +59,7 @@ function Form({ job, onDone }: { job: JobBodyFragment; onDone: () => void }) {
   return (
     <form className={s.form} noValidate onSubmit={send}>
       {error && <Failed error={error} />}
+      {unread && <Failed error={unread} again={again} />}
       <TextArea label="What is asked" value={scope} onChange={(event) => setScope(event.target.value)} />
       <div className="fields">
         <SelectField label="Lead" value={lead} onChange={(event) => setLead(event.target.value)}>
@@ -78,14 +79,7 @@ function Form({ job, onDone }: { job: JobBodyFragment; onDone: () => void }) {
           ))}
         </SelectField>
       </div>
-      {data && (
-        <Combo
-          label="Client"
-          items={data.parties.edges.map(({ node }) => ({ id: node.id, name: node.name }))}
-          selectedKey={client}
-          onSelectionChange={(key) => setClient(key === null ? null : String(key))}
-        />
-      )}
+      <PartyField label="Client" known={job.client} onFound={setClient} />
       <div className="fields">
         <SelectField
           label="May be used for other clients"

@@ -76,7 +76,7 @@ export default function MoneyPage() {
                     <button
                       type="button"
                       className="plain"
-                      onClick={() => choose({ after: data.invoices.pageInfo.endCursor ?? null })}
+                      onClick={() => choose({ after: data.invoices.pageInfo.endCursor ?? null }, { push: true })}
                     >
                       The next ones
                     </button>

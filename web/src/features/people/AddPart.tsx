@@ -1,17 +1,13 @@
 import { type FormEvent, useState } from 'react'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
-import {
-  AddPartyRoleDocument,
-  BoatsByNameDocument,
-  PartiesByNameDocument,
-  type PartyRoleKind,
-} from '../../graphql/gen/graphql'
+import { AddPartyRoleDocument, BoatsByNameDocument, type PartyRoleKind } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { Combo } from '../../ui/Combo'
 import { DateField } from '../../ui/DateField'
 import { SelectField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { PartyField } from './PartyField'
 import s from './people.module.css'
 
 /** What somebody may be to a boat; the client of a job is named in the job. */
@@ -54,7 +50,7 @@ export function AddPart({ of, onClose, onDone }: AddPartProps) {
     <Sheet title="A part" open onClose={onClose}>
       <form className={s.form} noValidate onSubmit={send}>
         {error && <Failed error={error} />}
-        {'party' in of ? <Boat onFound={setFound} /> : <Somebody onFound={setFound} />}
+        {'party' in of ? <Boat onFound={setFound} /> : <PartyField label="Who" onFound={(id) => setFound(id ?? '')} />}
         <SelectField label="Is her" value={role} onChange={(event) => setRole(event.target.value as PartyRoleKind)}>
           {parts.map((part) => (
             <option key={part}>{part}</option>
@@ -83,20 +79,6 @@ function Boat({ onFound }: { onFound: (id: string) => void }) {
       items={(data?.vessels.edges ?? []).map(({ node }) => node)}
       onInputChange={setFind}
       onSelectionChange={(key) => onFound(key ? String(key) : '')}
-    />
-  )
-}
-
-function Somebody({ onFound }: { onFound: (id: string) => void }) {
-  const [find, setFind] = useState('')
-  const [{ data }] = useQuery({ query: PartiesByNameDocument, variables: { find: find || null } })
-  return (
-    <Combo
-      label="Who"
-      items={(data?.parties.edges ?? []).map(({ node }) => node)}
-      onInputChange={setFind}
-      onSelectionChange={(key) => onFound(key ? String(key) : '')}
-      empty="Nobody by that name: add them under People first."
     />
   )
 }

@@ -7,9 +7,10 @@ import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
 import { PeoplePageDocument } from '../../graphql/gen/graphql'
 import { shortDay } from '../../model/dates'
-import { text } from '../../model/search'
+import { optional, text } from '../../model/search'
 import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
+import { NextFifty } from '../../ui/NextFifty'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
@@ -21,16 +22,16 @@ import { Invite } from './Invite'
 import { OwnRepeatability } from './OwnRepeatability'
 import s from './people.module.css'
 
-const choices = { find: text() }
+const choices = { find: text(), after: optional() }
 
 /** The practice’s own people, and everybody it deals with: owners, buyers, brokers, insurers, yards. */
 export default function PeoplePage() {
-  const [{ find }, choose] = useSearch(choices)
+  const [{ find, after }, choose] = useSearch(choices)
   const viewer = useViewer()
   const [sheet, setSheet] = useState<'invite' | 'party' | null>(null)
   const [erasing, setErasing] = useState<string | null>(null)
   const [editing, edit] = useState<string | null>(null)
-  const [{ data, error }, again] = useQuery({ query: PeoplePageDocument, variables: { search: find || null } })
+  const [{ data, error }, again] = useQuery({ query: PeoplePageDocument, variables: { search: find || null, after } })
   const member = data?.members.edges.find(({ node }) => node.id === editing)?.node
   return (
     <>
@@ -53,7 +54,7 @@ export default function PeoplePage() {
                         className={s.find}
                         placeholder="name or e-mail"
                         defaultValue={find}
-                        onChange={(event) => choose({ find: event.target.value })}
+                        onChange={(event) => choose({ find: event.target.value, after: null })}
                       />
                     </label>
                     <Allowed to="writePeople">
@@ -91,6 +92,7 @@ export default function PeoplePage() {
                       id={(p) => p.id}
                     />
                   )}
+                  <NextFifty page={data.parties.pageInfo} onNext={(after) => choose({ after }, { push: true })} />
                   <Competences />
                   <OwnRepeatability />
                 </section>

@@ -36,6 +36,22 @@ type Went = 'kept' | 'conflict' | 'offline' | 'refused'
 /** The words of a draft, from whichever question they came. */
 export type Words = Omit<DraftWordsFragment, ' $fragmentName'>
 
+function kept(store: string): string | null {
+  try {
+    return localStorage.getItem(store)
+  } catch {
+    return null // none allowed: what is typed lives as long as the page
+  }
+}
+function keep(store: string, text: string | null) {
+  try {
+    if (text) localStorage.setItem(store, text)
+    else localStorage.removeItem(store)
+  } catch {
+    // no room, or none allowed: typing goes on, and is sent all the same
+  }
+}
+
 /** What went wrong with a save: newer words there, words that the service does not take, or no answer. */
 function went(error: CombinedError | undefined): Went {
   const code = String(error?.graphQLErrors[0]?.extensions?.code ?? '').toLowerCase()
@@ -50,9 +66,7 @@ function went(error: CombinedError | undefined): Went {
 export function useDraft(report: Words) {
   const client = useClient()
   const store = `draft:${report.id}`
-  const [fields, setFields] = useState<WrittenFields>(() =>
-    mergeAll(fromKept(localStorage.getItem(store)), heldWords(report)),
-  )
+  const [fields, setFields] = useState<WrittenFields>(() => mergeAll(fromKept(kept(store)), heldWords(report)))
   const [state, setState] = useState<'idle' | 'sending' | 'offline'>('idle')
   const [refused, setRefused] = useState<Readonly<Record<string, string>>>({})
   const now = useRef(fields)
@@ -64,9 +78,7 @@ export function useDraft(report: Words) {
     (next: WrittenFields) => {
       now.current = next
       setFields(next)
-      const kept = toKeep(next)
-      if (kept) localStorage.setItem(store, kept)
-      else localStorage.removeItem(store)
+      keep(store, toKeep(next))
     },
     [store],
   )

@@ -133,8 +133,15 @@ export function Notes({
                 </div>
               </form>
             ) : (
-              <button type="button" className="quiet" onClick={() => setStriking(note.id)}>
-                Strike out
+              <button
+                type="button"
+                className="quiet"
+                onClick={() => {
+                  setReason('')
+                  setStriking(note.id)
+                }}
+              >
+                Strike out<span className="sr">: {note.text.slice(0, 60)}</span>
               </button>
             )}
           </li>

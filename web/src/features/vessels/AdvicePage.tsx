@@ -2,7 +2,7 @@ import { type ReactNode, useState } from 'react'
 import { useParams } from 'react-router'
 import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
-import { NotFound } from '../../app/Fault'
+import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
 import { read } from '../../graphql/gen'
@@ -26,7 +26,7 @@ export default function AdvicePage() {
   const { id = '' } = useParams()
   const viewer = useViewer()
   const [{ data, error }, again] = useQuery({ query: VesselAdviceDocument, variables: { id } })
-  const [{ data: told }] = useQuery({ query: FollowThroughDocument, variables: { vessel: id } })
+  const [{ data: told, error: untold }, look] = useQuery({ query: FollowThroughDocument, variables: { vessel: id } })
   const follow = told?.followThrough ? read(FollowThroughBodyFragmentDoc, told.followThrough) : null
   const [choice, choose] = useState<string | null>(null)
   const [change, edit] = useState<string | null>(null)
@@ -46,6 +46,7 @@ export default function AdvicePage() {
                   <Recommend vessel={id} jobs={vessel.jobs} />
                 </Allowed>
               </Recommendations>
+              {untold && <Failed error={untold} again={look} />}
               {follow && <Letters letters={follow.letters} jobs={vessel.jobs} />}
               {chosen && follow && (
                 <FollowSheet key={chosen.id} advice={chosen} vessel={id} follow={follow} onClose={() => choose(null)} />

@@ -28,6 +28,8 @@ const numbers = {
 type Numbered = keyof typeof numbers
 const named = Object.entries(numbers) as [Numbered, (typeof numbers)[Numbered]][]
 
+const staysWritten = 'What was written down is put right, not emptied.'
+
 /** Everything that is known of her as a hull. A name that changes stays among her former names. */
 export function EditVessel({ vessel, onClose }: { vessel: Vessel; onClose: () => void }) {
   const [said, setSaid] = useState({
@@ -55,7 +57,8 @@ export function EditVessel({ vessel, onClose }: { vessel: Vessel; onClose: () =>
   }
   const wrong = (key: Numbered) => {
     const parsed = typed(key)
-    return (tried && parsed && !parsed.ok ? parsed.why : undefined) ?? at(key)
+    const emptied = !parsed && vessel[key] != null // the service keeps a figure that is not said anew
+    return (tried && parsed && !parsed.ok ? parsed.why : tried && emptied ? staysWritten : undefined) ?? at(key)
   }
 
   async function send(event: FormEvent) {
@@ -64,7 +67,7 @@ export function EditVessel({ vessel, onClose }: { vessel: Vessel; onClose: () =>
     const figures: Partial<Record<Numbered, number>> = {}
     for (const [key, [, , , size]] of named) {
       const parsed = typed(key)
-      if (parsed && !parsed.ok) return
+      if ((parsed && !parsed.ok) || (!parsed && vessel[key] != null)) return
       if (parsed) figures[key] = size === 1 ? parsed.value : Math.round(parsed.value * size)
     }
     const { data } = await edit({

@@ -1,5 +1,6 @@
 import { Link, useNavigate, useParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
+import { useMay } from '../../app/Allowed'
 import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
@@ -18,6 +19,7 @@ export default function VesselReportsPage() {
   const viewer = useViewer()
   const navigate = useNavigate()
   const [{ data, error }, again] = useQuery({ query: VesselReportsDocument, variables: { id } })
+  const writes = useMay('writeReport')
   const [{ fetching, error: refused }, draft] = useMutation(DraftReportDocument)
   if (data && !data.vessel) return <NotFound />
   async function begin(job: string) {
@@ -31,7 +33,7 @@ export default function VesselReportsPage() {
         <Answer data={data?.vessel} error={error} again={again}>
           {(vessel) => {
             const jobs = vessel.jobs.filter(({ stage }) => !['closed', 'cancelled'].includes(stage))
-            const ways = jobs.map((job) => (
+            const ways = (writes ? jobs : []).map((job) => (
               <button key={job.id} type="button" className="plain" disabled={fetching} onClick={() => begin(job.id)}>
                 Draft for job {job.number}
                 {job.client && `, ${job.client.name}`}

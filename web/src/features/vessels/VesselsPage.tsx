@@ -1,4 +1,4 @@
-import { type FormEvent, useEffect, useState } from 'react'
+import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { Link } from 'react-router'
 import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
@@ -29,10 +29,19 @@ export default function VesselsPage() {
     query: VesselsPageDocument,
     variables: { search: find || null, after },
   })
-  // The address follows the typing with a breath between, so that Back means something.
+  const asked = useRef(find)
+  // The address follows the typing with a breath between, and the field follows the address where another led there.
   useEffect(() => {
+    if (find !== asked.current) {
+      asked.current = find
+      setTyped(find)
+      return
+    }
     if (typed === find) return
-    const wait = setTimeout(() => choose({ find: typed, after: null }), 250)
+    const wait = setTimeout(() => {
+      asked.current = typed
+      choose({ find: typed, after: null })
+    }, 250)
     return () => clearTimeout(wait)
   }, [typed, find, choose])
   return (
