@@ -9,7 +9,7 @@ import {
   PhotoCardFragmentDoc,
   PhotosOfPlaceDocument,
 } from '../../graphql/gen/graphql'
-import { dayHere, dayIn, shortDay, timeIn } from '../../model/dates'
+import { dayIn, here, shortDay, timeIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parsePlaces, placeName } from '../../model/places'
 import { TextArea, TextField } from '../../ui/Field'
@@ -121,9 +121,9 @@ export function Photos({ visit, again }: Props) {
 /** The newest earlier photo of a place, to be held beside one of it that was taken on a day. */
 function LastTime({ place, takenAt, vessel }: { place: number; takenAt: string | null; vessel: string }) {
   const [{ data }] = useQuery({ query: PhotosOfPlaceDocument, variables: { vessel } })
-  const day = takenAt ? dayHere(takenAt) : ''
+  const day = takenAt ? dayIn(takenAt, here()) : ''
   const before = (data?.vessel?.photos ?? [])
-    .filter((each) => each.place === place && each.view && each.takenAt && dayHere(each.takenAt) < day)
+    .filter((each) => each.place === place && each.view && each.takenAt && dayIn(each.takenAt, here()) < day)
     .sort((a, b) => ((a.takenAt ?? '') < (b.takenAt ?? '') ? 1 : -1))[0]
   if (!before?.view) return null
   return (

@@ -10,7 +10,7 @@ import {
   type NextVisitQuery,
   type VisitOfDayFragment,
 } from '../../graphql/gen/graphql'
-import { dayMonth, longDay, timeIn } from '../../model/dates'
+import { dayIn, dayMonth, longDay, timeIn } from '../../model/dates'
 import { comparable, edgesOf, figureReadings, isFollow, said, spots } from '../../model/history'
 import { surfaced } from '../../model/kinds'
 import { ashoreWords, capital, plural } from '../../model/words'
@@ -69,7 +69,7 @@ function Plate({ visit, data }: { visit: VisitOfDayFragment; data: Data }) {
   const [ref, width] = useWidth<HTMLDivElement>(380)
   const last = lastOf(visit, data)
   const hull = data?.vessel?.elements.find(({ figure }) => figure)
-  const lies = whatLies(hull?.layers ?? [], visit.from.slice(0, 10))
+  const lies = whatLies(hull?.layers ?? [], dayIn(visit.from, visit.timeZone))
   const edges = last && edgesOf(last.pass, data?.viewer.practice.contrastEdges ?? [])
   return (
     <div ref={ref}>
