@@ -125,10 +125,10 @@ func (tx *inPractice) WriteGrid(ctx context.Context, pass uuid.UUID) error {
 }
 
 // RequireAddendum implements practice.ReadingWriter.
-func (tx *inPractice) RequireAddendum(ctx context.Context, pass uuid.UUID, because string, id uuid.UUID) (int64, error) {
+func (tx *inPractice) RequireAddendum(ctx context.Context, pass uuid.UUID, how string, id uuid.UUID) (int64, error) {
 	if err := tx.q.HoldReportsOfPass(ctx, queries.HoldReportsOfPassParams{PracticeID: tx.practice, PassID: pass}); err != nil {
 		return 0, fault("hold reports", err)
 	}
-	n, err := tx.q.RequireAddendum(ctx, queries.RequireAddendumParams{PracticeID: tx.practice, PassID: pass, Because: because, ID: id})
+	n, err := tx.q.RequireAddendum(ctx, queries.RequireAddendumParams{PracticeID: tx.practice, PassID: pass, How: how, ID: id})
 	return n, fault("require addendum", err)
 }

@@ -287,11 +287,11 @@ func (tx *inPractice) InsertSnapshot(ctx context.Context, report uuid.UUID, s pr
 }
 
 // FreezePasses implements practice.ReportWriter.
-func (tx *inPractice) FreezePasses(ctx context.Context, report uuid.UUID, passes []uuid.UUID, now time.Time) error {
-	if err := tx.q.FreezePasses(ctx, queries.FreezePassesParams{PracticeID: tx.practice, Ids: passes, Now: now}); err != nil {
+func (tx *inPractice) FreezePasses(ctx context.Context, report uuid.UUID, own, compared []uuid.UUID, now time.Time) error {
+	if err := tx.q.FreezePasses(ctx, queries.FreezePassesParams{PracticeID: tx.practice, Ids: own, Now: now}); err != nil {
 		return fault("freeze passes", err)
 	}
-	return fault("note report's passes", tx.q.InsertReportPasses(ctx, queries.InsertReportPassesParams{PracticeID: tx.practice, ReportID: report, Passes: passes}))
+	return fault("note report's passes", tx.q.InsertReportPasses(ctx, queries.InsertReportPassesParams{PracticeID: tx.practice, ReportID: report, Own: own, Compared: compared}))
 }
 
 // IssueRecommendations implements practice.ReportWriter.

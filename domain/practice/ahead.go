@@ -71,7 +71,7 @@ func (h *History) course(held int) *Course {
 	left := 0
 	for k := range h.Passes {
 		p := &h.Passes[k]
-		if k > held || p.Standing != Same && p.Standing != Alike && k != held || len(p.Lost) > 0 || p.Lowered != nil {
+		if k > held || !p.Standing.compares() && k != held || len(p.Lost) > 0 || p.Lowered != nil {
 			continue
 		}
 		if !p.tellable(h.Passes[held].JobID, h.Passes[held].ClientID) {

@@ -184,19 +184,8 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 		in.Signature = &report.Signature{Name: src.Signer, As: orElse(src.SignerAs, "surveyor")}
 		in.Review = reviewWords(r, src)
 	}
-	today, earlier := []HistoryPass{}, []HistoryPass{}
-	for _, p := range src.History.Passes {
-		switch {
-		case p.JobID == r.JobID:
-			today = append(today, p)
-		case p.tellable(r.JobID, f.ClientID):
-			earlier = append(earlier, p)
-		default:
-			left++
-		}
-	}
-	slices.Reverse(today)
-	slices.Reverse(earlier)
+	today, earlier, untold := src.History.ofReport(r.JobID, f.ClientID)
+	left += untold
 	for _, p := range today {
 		in.Today = append(in.Today, passInput(p, src))
 	}
@@ -206,13 +195,8 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	}
 	in.BlistersFound = slices.ContainsFunc(src.Findings, countsBlisters)
 	in.Limits = limitsInput(texts.of("limits"), src, today)
-	if len(today) > 0 {
-		for _, p := range earlier {
-			if p.BeganAt.After(today[0].BeganAt) {
-				continue // made since: no earlier visit
-			}
-			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p, &src.History)
-		}
+	for _, p := range earlier {
+		in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p, &src.History)
 	}
 	for _, rec := range src.Recommendations {
 		if rec.JobID == r.JobID {
@@ -228,6 +212,25 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	return report.Build(in), left
 }
 
+// ofReport tells the passes of a job, the newest first, from earlier ones that its client may
+// be told of; left counts what may not be told. What was read since is no earlier visit.
+func (h *History) ofReport(job uuid.UUID, client *uuid.UUID) (today, earlier []HistoryPass, left int) {
+	for _, p := range slices.Backward(h.Passes) {
+		switch {
+		case p.JobID == job:
+			today = append(today, p)
+		case p.tellable(job, client):
+			earlier = append(earlier, p)
+		default:
+			left++
+		}
+	}
+	if len(today) == 0 {
+		return nil, nil, left
+	}
+	return today, slices.DeleteFunc(earlier, func(p HistoryPass) bool { return p.BeganAt.After(today[0].BeganAt) }), left
+}
+
 // beside sets an earlier pass beside today's: the visit always, the comparison where the
 // gate answers anything.
 func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass, h *History) ([]report.VisitInput, []report.ComparisonInput) {
@@ -236,7 +239,7 @@ func beside(visits []report.VisitInput, compared []report.ComparisonInput, today
 		At: p.BeganAt, Zone: yardZone(p.PassContext), AsWritten: p.dateWords(), Ashore: ashoreInput(p.PassContext), AshoreAsWritten: p.DaysAshoreAsWritten, Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
 		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st.Standing), Why: p.why(st),
 	})
-	if st.Standing != Same && st.Standing != Alike {
+	if !st.Standing.compares() {
 		return visits, compared
 	}
 	g := h.gate(&p, &today, st)

@@ -208,7 +208,7 @@ func (b *Brief) newest() (held, before *HistoryPass) {
 	}
 	held = &passes[k]
 	for k--; k >= 0; k-- {
-		if (passes[k].Standing == Same || passes[k].Standing == Alike) && passes[k].VisitID != held.VisitID {
+		if passes[k].Standing.compares() && passes[k].VisitID != held.VisitID {
 			return held, &passes[k]
 		}
 	}

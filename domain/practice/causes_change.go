@@ -94,9 +94,9 @@ func (w *witness) likeBefore() (best *HistoryPass) {
 		if p.VisitID == w.pass.VisitID || !p.BeganAt.Before(w.pass.BeganAt) || p.quoted() {
 			continue
 		}
-		like := p.Standing == Same || p.Standing == Alike
+		like := p.Standing.compares()
 		tool := equal(p.InstrumentID, w.pass.InstrumentID) && equal(p.ScaleID, w.pass.ScaleID)
-		if like || tool && (best == nil || best.Standing != Same && best.Standing != Alike) {
+		if like || tool && (best == nil || !best.Standing.compares()) {
 			best = p
 		}
 	}

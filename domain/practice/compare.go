@@ -93,7 +93,7 @@ func (h *History) gate(one, other *HistoryPass, stood Stood) *Gate {
 		*column = nulls(len(h.Axis.IDs))
 	}
 	c.gather()
-	if stood.Standing == Same || stood.Standing == Alike {
+	if stood.Standing.compares() {
 		c.compare()
 	} else {
 		c.withhold()

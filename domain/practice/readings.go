@@ -85,9 +85,9 @@ type ReadingWriter interface {
 	WithdrawNotReached(ctx context.Context, pass uuid.UUID, places []uuid.UUID, now time.Time) error
 	// WriteGrid makes the read model of a pass anew from its rows.
 	WriteGrid(ctx context.Context, pass uuid.UUID) error
-	// RequireAddendum notes that an issued report printed what has now been corrected;
-	// it answers how many reports did.
-	RequireAddendum(ctx context.Context, pass uuid.UUID, because string, id uuid.UUID) (int64, error)
+	// RequireAddendum notes that issued reports printed, or set their own readings against,
+	// what has now been corrected, and how; it answers how many reports did.
+	RequireAddendum(ctx context.Context, pass uuid.UUID, how string, id uuid.UUID) (int64, error)
 }
 
 // Taken is the occasions that a place has in a pass already.
@@ -250,7 +250,7 @@ func (s *Service) SupersedeReading(ctx context.Context, a domain.Actor, in Super
 		if _, err := tx.InsertReadings(ctx, Batch{Pass: pass.ID, Readings: []Reading{r}, EnteredBy: entered(a)}, s.instant()); err != nil {
 			return Done{}, err
 		}
-		return afterChange(ctx, tx, pass, old, "A reading printed in this report was superseded: "+in.How+".", in.ID, r.ID)
+		return afterChange(ctx, tx, pass, old, "superseded: "+in.How, in.ID, r.ID)
 	})
 }
 
@@ -274,25 +274,24 @@ func (s *Service) VoidReading(ctx context.Context, a domain.Actor, in VoidReadin
 		if err := tx.VoidReading(ctx, old.ID, in.Reason); err != nil {
 			return Done{}, err
 		}
-		return afterChange(ctx, tx, pass, old, "A reading printed in this report was made void.", old.ID, in.Mutation)
+		return afterChange(ctx, tx, pass, old, "made void", old.ID, in.Mutation)
 	})
 }
 
 // afterChange writes the grid anew and asks for an addendum where a report had printed
-// the reading. addendum is the id it would get; several reports get ids made from it.
-func afterChange(ctx context.Context, tx Tx, pass PassContext, old Reading, because string, touchedReading, addendum uuid.UUID) (Done, error) {
+// the reading, or compared with it. addendum is the id it would get; several reports get
+// ids made from it.
+func afterChange(ctx context.Context, tx Tx, pass PassContext, old Reading, how string, touchedReading, addendum uuid.UUID) (Done, error) {
 	if err := tx.WriteGrid(ctx, pass.ID); err != nil {
 		return Done{}, err
 	}
 	done := touched(ref(domain.ThingReading, touchedReading), ref(domain.ThingReading, old.ID), ref(domain.ThingPass, pass.ID), ref(domain.ThingVessel, pass.VesselID))
-	if pass.State == "frozen" {
-		n, err := tx.RequireAddendum(ctx, pass.ID, because, addendum)
-		if err != nil {
-			return Done{}, err
-		}
-		done.Asks = n > 0
+	if pass.State == "open" {
+		return done, nil // no report rests on it yet
 	}
-	return done, nil
+	n, err := tx.RequireAddendum(ctx, pass.ID, how, addendum)
+	done.Asks = n > 0
+	return done, err
 }
 
 // currentReading reads a reading that still stands, with its pass held.

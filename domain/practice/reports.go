@@ -121,10 +121,12 @@ type ReportWriter interface {
 	NextReportNumber(ctx context.Context, year int) (int, error)
 	FreezeReport(ctx context.Context, id uuid.UUID, version int32, number string, signedBy *uuid.UUID) error
 	InsertSnapshot(ctx context.Context, report uuid.UUID, s Snapshot, now time.Time) error
-	// HoldPassesOfReport holds the passes of a report's job until the transaction ends. It
-	// comes before the report itself is held, as with whoever corrects a reading.
+	// HoldPassesOfReport holds the passes of a report's vessel until the transaction ends:
+	// those that it prints and those that it compares with. It comes before the report
+	// itself is held, as with whoever corrects a reading.
 	HoldPassesOfReport(ctx context.Context, report uuid.UUID) error
-	FreezePasses(ctx context.Context, report uuid.UUID, passes []uuid.UUID, now time.Time) error
+	// FreezePasses freezes the passes that a report prints, and notes those it compares with.
+	FreezePasses(ctx context.Context, report uuid.UUID, own, compared []uuid.UUID, now time.Time) error
 	IssueRecommendations(ctx context.Context, job uuid.UUID, number string, by *uuid.UUID, now time.Time) error
 	InsertIssued(ctx context.Context, i Issued) error
 	SetReportState(ctx context.Context, id uuid.UUID, state string, before ...string) error
@@ -324,19 +326,28 @@ func freeze(ctx context.Context, tx Tx, r Report, version int32, snap Snapshot, 
 	if err := tx.InsertSnapshot(ctx, r.ID, snap, now); err != nil {
 		return err
 	}
-	var passes []uuid.UUID
-	for _, p := range sources.History.Passes {
-		if p.JobID == r.JobID {
-			passes = append(passes, p.ID)
-		}
-	}
-	if err := tx.FreezePasses(ctx, r.ID, passes, now); err != nil {
+	own, compared := restsOn(r, sources)
+	if err := tx.FreezePasses(ctx, r.ID, own, compared, now); err != nil {
 		return err
 	}
 	if err := tx.IssueRecommendations(ctx, r.JobID, r.Number, r.SignedBy, now); err != nil {
 		return err
 	}
 	return tx.Enqueue(ctx, JobMakeReport, ReportJob{Practice: sources.Practice, Report: r.ID}, now)
+}
+
+// restsOn lists the passes that a report prints, and the earlier ones that it sets them against.
+func restsOn(r Report, src Sources) (own, compared []uuid.UUID) {
+	today, earlier, _ := src.History.ofReport(r.JobID, src.Facts.ClientID)
+	for _, p := range today {
+		own = append(own, p.ID)
+	}
+	for _, p := range earlier {
+		if standing(today[0], p, src.History.Components).Standing.compares() {
+			compared = append(compared, p.ID)
+		}
+	}
+	return own, compared
 }
 
 // nextNumber takes the next number of the practice's year: 2026-117.

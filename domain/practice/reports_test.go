@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -81,6 +82,53 @@ func (b *bundle) amended(w written) {
 	must[practice.Done](b.t)(b.IssueAddendum(ctx, lead, practice.IssueAddendum{Mutation: newID(), ID: id, Version: 1}))
 	if err := b.MakeAddendum(ctx, practice.AddendumJob{Practice: b.ours.id, Addendum: id}); err != nil {
 		b.t.Fatal(err)
+	}
+}
+
+// What a later report subtracts from is its business too: a correction of an earlier visit
+// asks every report that compares with it for an addendum, in words of its own.
+func TestACorrectionReachesTheReportsThatCompareWithIt(t *testing.T) {
+	t.Parallel()
+	b, _, first := write(t)
+	ctx, lead := t.Context(), b.ours.of[domain.Surveyor]
+	client := value[uuid.UUID](b, `select client_id from jobs where id = $1`, first.job)
+	b.issued(first)
+	b.exec(`update passes set began_at = began_at - interval '2 days' where id = $1`, first.pass)
+
+	again := first.survey
+	job := newJob(again.vessel)
+	job.Lead = &lead.Member
+	again.job, again.visit = job.ID, newID()
+	must[practice.Done](t)(b.AddJob(ctx, b.ours.of[domain.Office], job))
+	visit := again.planned(again.visit, lead.Member)
+	visit.From, visit.To = visit.From.AddDate(0, 0, 3), visit.To.AddDate(0, 0, 3)
+	must[practice.Done](t)(b.PlanVisit(ctx, b.ours.of[domain.Office], visit))
+	second := b.write(again, client)
+	b.issued(second)
+
+	read := func(w written, place int) practice.Reading {
+		all := must[practice.Place](t)(b.Place(ctx, lead, w.places[place])).Readings
+		return all[slices.IndexFunc(all, func(r practice.Reading) bool { return r.PassID == w.pass })]
+	}
+	old := read(first, 2)
+	done := must[practice.Done](t)(b.VoidReading(ctx, lead, practice.VoidReading{Mutation: newID(), Reading: old.ID, Reason: "pads not flat"}))
+	if !done.Asks {
+		t.Error("it asks for no addendum")
+	}
+	for report, because := range map[uuid.UUID]string{
+		first.report:  "A reading printed in this report was made void.",
+		second.report: "A reading of an earlier visit that this report compares with was made void.",
+	} {
+		if got := value[string](b, `select coalesce((select required_because from addenda where report_id = $1), '')`, report); got != because {
+			t.Errorf("the addendum is required because %q, want %q", got, because)
+		}
+	}
+	if !strings.HasSuffix(old.PrintedIn, "-001") {
+		t.Errorf("the reading was printed in %q: comparing prints nothing", old.PrintedIn)
+	}
+	must[practice.Done](t)(b.VoidReading(ctx, lead, practice.VoidReading{Mutation: newID(), Reading: read(second, 3).ID, Reason: "water on the skin"}))
+	if n := value[int](b, `select count(*) from addenda where report_id = $1`, first.report); n != 1 {
+		t.Errorf("a correction of the later visit asks the earlier report %d times", n-1)
 	}
 }
 

@@ -48,7 +48,7 @@ func (c *comparing) say() {
 	zone := Zone(c.before.TimeZone)
 	since := report.Month(c.before.BeganAt, zone)
 	switch {
-	case c.stood.Standing != Same && c.stood.Standing != Alike:
+	case !c.stood.Standing.compares():
 		s.add("not-compared", report.NotCompared(report.Day(c.before.BeganAt, zone), report.Standing(c.stood.Standing), c.stood.Because()), nil)
 	case g.LeastChange == nil && len(g.Untold) > 0 && unmeasured(g.Untold[0].Code):
 		s.add("not-enough-measured", report.NotEnoughMeasured(since), nil)

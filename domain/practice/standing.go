@@ -32,6 +32,9 @@ type Stood struct {
 	Reasons  []Warning
 }
 
+// compares tells whether passes that stand so may be subtracted from one another.
+func (s Standing) compares() bool { return s == Same || s == Alike }
+
 // Because is the reason that decided, in words.
 func (s Stood) Because() string {
 	if len(s.Reasons) == 0 {

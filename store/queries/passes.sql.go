@@ -278,7 +278,9 @@ const HoldPassesOfReport = `-- name: HoldPassesOfReport :exec
 select p.id
   from passes p
   join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
-  join reports r on r.practice_id = v.practice_id and r.job_id = v.job_id
+  join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+  join jobs own on own.practice_id = j.practice_id and own.vessel_id = j.vessel_id
+  join reports r on r.practice_id = own.practice_id and r.job_id = own.id
  where p.practice_id = $1 and r.id = $2
  order by p.id
    for update of p

@@ -121,7 +121,7 @@ const GetReading = `-- name: GetReading :one
 select r.id, r.pass_id, r.place_id, l.ordinal, r.occasion, r.value, r.limit_flag, r.low, r.high, r.as_written, r.placements, r.surface, r.taken_at, r.received_at,
        r.known_before, r.follow_up, r.void_reason, r.supersedes_id, r.supersession, r.supersession_reason, r.current,
        coalesce((select o.number from report_passes x join reports o on o.practice_id = x.practice_id and o.id = x.report_id
-                  where x.practice_id = r.practice_id and x.pass_id = r.pass_id and o.number is not null order by o.number limit 1), '')::text as printed_in
+                  where x.practice_id = r.practice_id and x.pass_id = r.pass_id and not x.compared and o.number is not null order by o.number limit 1), '')::text as printed_in
   from readings r
   join places l on l.practice_id = r.practice_id and l.id = r.place_id
  where r.practice_id = $1 and r.id = $2
@@ -481,7 +481,7 @@ const ReadingsOfPlace = `-- name: ReadingsOfPlace :many
 select r.id, r.pass_id, r.place_id, l.ordinal, r.occasion, r.value, r.limit_flag, r.low, r.high, r.as_written, r.placements, r.surface, r.taken_at, r.received_at,
        r.known_before, r.follow_up, r.void_reason, r.supersedes_id, r.supersession, r.supersession_reason, r.current,
        coalesce((select o.number from report_passes x join reports o on o.practice_id = x.practice_id and o.id = x.report_id
-                  where x.practice_id = r.practice_id and x.pass_id = r.pass_id and o.number is not null order by o.number limit 1), '')::text as printed_in
+                  where x.practice_id = r.practice_id and x.pass_id = r.pass_id and not x.compared and o.number is not null order by o.number limit 1), '')::text as printed_in
   from readings r
   join places l on l.practice_id = r.practice_id and l.id = r.place_id
   join passes p on p.practice_id = r.practice_id and p.id = r.pass_id
@@ -578,7 +578,8 @@ func (q *Queries) ReadingsOfPlace(ctx context.Context, arg ReadingsOfPlaceParams
 const RequireAddendum = `-- name: RequireAddendum :execrows
 insert into addenda (practice_id, id, report_id, number, required_because)
 select $1, (case when row_number() over (order by o.id) = 1 then $2::uuid else gen_random_uuid() end), o.id,
-       coalesce((select max(a.number) from addenda a where a.practice_id = o.practice_id and a.report_id = o.id), 0) + 1, $3::text
+       coalesce((select max(a.number) from addenda a where a.practice_id = o.practice_id and a.report_id = o.id), 0) + 1,
+       'A reading ' || case when x.compared then 'of an earlier visit that this report compares with' else 'printed in this report' end || ' was ' || $3::text || '.'
   from report_passes x
   join reports o on o.practice_id = x.practice_id and o.id = x.report_id
  where x.practice_id = $1 and x.pass_id = $4 and o.state in ('issuing', 'issued', 'amended')
@@ -587,16 +588,16 @@ select $1, (case when row_number() over (order by o.id) = 1 then $2::uuid else g
 type RequireAddendumParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
-	Because    string
+	How        string
 	PassID     uuid.UUID
 }
 
-// One addendum for each issued report that printed a pass, numbered after its last; the caller holds the reports.
+// One addendum for each issued report that printed a pass or compared with it, numbered after its last; the caller holds the reports.
 func (q *Queries) RequireAddendum(ctx context.Context, arg RequireAddendumParams) (int64, error) {
 	result, err := q.db.Exec(ctx, RequireAddendum,
 		arg.PracticeID,
 		arg.ID,
-		arg.Because,
+		arg.How,
 		arg.PassID,
 	)
 	if err != nil {

@@ -84,8 +84,11 @@ select content, sha256, audit_seq, audit_chain
  where practice_id = @practice_id and report_id = @report_id;
 
 -- name: InsertReportPasses :exec
-insert into report_passes (practice_id, report_id, pass_id)
-select @practice_id, @report_id, unnest(@passes::uuid[]);
+insert into report_passes (practice_id, report_id, pass_id, compared)
+select @practice_id, @report_id, p.id, p.compared
+  from (select unnest(@own::uuid[]) as id, false as compared
+        union all
+        select unnest(@compared::uuid[]) as id, true as compared) p;
 
 -- name: InsertReportIssue :execrows
 insert into report_issues (practice_id, report_id, page_key, page_sha256, page_bytes, pdf_key, pdf_sha256, pdf_bytes, pdf_pages, issued_at)

@@ -720,18 +720,27 @@ func (q *Queries) InsertReportIssue(ctx context.Context, arg InsertReportIssuePa
 }
 
 const InsertReportPasses = `-- name: InsertReportPasses :exec
-insert into report_passes (practice_id, report_id, pass_id)
-select $1, $2, unnest($3::uuid[])
+insert into report_passes (practice_id, report_id, pass_id, compared)
+select $1, $2, p.id, p.compared
+  from (select unnest($3::uuid[]) as id, false as compared
+        union all
+        select unnest($4::uuid[]) as id, true as compared) p
 `
 
 type InsertReportPassesParams struct {
 	PracticeID uuid.UUID
 	ReportID   uuid.UUID
-	Passes     []uuid.UUID
+	Own        []uuid.UUID
+	Compared   []uuid.UUID
 }
 
 func (q *Queries) InsertReportPasses(ctx context.Context, arg InsertReportPassesParams) error {
-	_, err := q.db.Exec(ctx, InsertReportPasses, arg.PracticeID, arg.ReportID, arg.Passes)
+	_, err := q.db.Exec(ctx, InsertReportPasses,
+		arg.PracticeID,
+		arg.ReportID,
+		arg.Own,
+		arg.Compared,
+	)
 	return err
 }
 
