@@ -46,7 +46,7 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 	composedModel(&m, p)
 	for k, s := range p.Shares {
 		m.Shares[k] = model.Share{
-			ID: wire.New(wire.Share, s.ID), Name: s.Name, Email: s.Email, Purpose: s.Purpose, CreatedAt: wire.At(s.CreatedAt), Until: wire.At(s.Until),
+			ID: wire.New(wire.Share, s.ID), Name: s.Name, Email: s.Email, Purpose: s.Purpose, AsksCode: s.AsksCode, CreatedAt: wire.At(s.CreatedAt), Until: wire.At(s.Until),
 			RevokedAt: wire.MaybeAt(s.RevokedAt), Openings: s.Openings, LastOpenedAt: lastOpened(s.Openings, s.LastOpenedAt),
 		}
 	}

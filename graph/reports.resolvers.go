@@ -111,7 +111,7 @@ func (r *mutationResolver) ShareReport(ctx context.Context, input model.ShareRep
 	id := input.Report.As(wire.Report)
 	_, link, err := r.Practice.ShareReport(ctx, auth.Actor(ctx), practice.ShareReport{
 		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Share), Report: id, Party: wire.MaybeAs(input.Party, wire.Party),
-		Name: input.Name, Email: input.Email, Purpose: input.Purpose, Until: input.Until.Time,
+		Name: input.Name, Email: input.Email, Purpose: input.Purpose, AsksCode: input.AsksCode, Until: input.Until.Time,
 	})
 	if err != nil {
 		return nil, err

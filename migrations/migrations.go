@@ -20,7 +20,7 @@ import (
 var FS embed.FS
 
 // Version is the newest migration this program knows.
-const Version = 45
+const Version = 46
 
 // Up migrates the database at ownerURL to Version. Several may start at once: one
 // migrates under a session lock, the others wait and find nothing to do. A lock held by

@@ -112,7 +112,7 @@ func (s *Store) SharedReports(ctx context.Context, p uuid.UUID, shares []uuid.UU
 
 func (o opened) shared() practice.Shared {
 	shared := practice.Shared{
-		ID: o.row.ID, ReportID: o.row.ReportID, Name: o.row.Name, Purpose: o.row.Purpose, Until: o.row.Until, State: o.row.State, Number: o.row.Number, Title: o.row.Title,
+		ID: o.row.ID, ReportID: o.row.ReportID, Name: o.row.Name, Purpose: o.row.Purpose, AsksCode: o.row.AsksCode, Until: o.row.Until, State: o.row.State, Number: o.row.Number, Title: o.row.Title,
 		Content: o.row.Content, PracticeName: o.row.PracticeName, Invented: o.row.Invented, ReplacedBy: o.row.ReplacedBy, EndedBecause: o.row.EndedBecause, EndedAt: o.row.EndedAt, IssuedAt: o.row.IssuedAt,
 		PageKey: o.row.PageKey, PageBytes: o.row.PageBytes, PageSha256: o.row.PageSha256, PdfKey: o.row.PdfKey, PdfSha256: o.row.PdfSha256, PdfBytes: o.row.PdfBytes, PdfPages: o.row.PdfPages,
 		Openings: o.row.Openings, LastOpenedAt: o.row.LastOpenedAt, OtherReports: o.others, VesselID: o.desk.VesselID, OfClient: o.desk.OfClient,

@@ -40,7 +40,7 @@ func (s *Store) InsertOpening(ctx context.Context, p, id, share uuid.UUID, what 
 func (tx *inPractice) InsertShare(ctx context.Context, in practice.ShareReport, hash [32]byte, by *uuid.UUID, now time.Time) error {
 	return fault("insert share", tx.q.InsertShare(ctx, queries.InsertShareParams{
 		PracticeID: tx.practice, ID: in.ID, ReportID: in.Report, PartyID: in.Party, Name: in.Name, Email: in.Email, Purpose: in.Purpose,
-		TokenSha256: hash[:], Now: now, CreatedBy: by, Until: in.Until,
+		TokenSha256: hash[:], AsksCode: in.AsksCode, Now: now, CreatedBy: by, Until: in.Until,
 	}))
 }
 

@@ -87,7 +87,7 @@ func (s *settings) handler(db *store.Store, watcher *plain.Watcher, health *plai
 	health.Routes(mux)
 	way.Routes(mux)
 	mux.Handle("/graphql", way.Identify(way.Links(auth.WithShare(graphql.Within(requests)))))
-	plain.Reports{Practice: uses, Bound: downloads, Links: way.Links}.Routes(mux, way.Files, way.AsClient)
+	plain.Reports{Practice: uses, Bound: downloads, Links: way.Links, Secure: strings.HasPrefix(s.PublicURL, "https:")}.Routes(mux, way.Files, way.AsClient)
 	plain.Calendars{Practice: uses, Links: way.Links}.Routes(mux)
 	plain.Unsubscribe{Practice: uses, Links: way.Links}.Routes(mux)
 	plain.Money{Practice: uses, Bound: downloads, Links: way.Links}.Routes(mux, way.Files, way.AsClient)

@@ -174,7 +174,7 @@ func (s *Service) SharedPhotos(ctx context.Context, who Holder) (Shared, []Archi
 	if err != nil {
 		return Shared{}, nil, err
 	}
-	shared, content, err := s.open(ctx, h)
+	shared, content, err := s.openTo(ctx, who, h)
 	if err != nil {
 		return Shared{}, nil, err
 	}

@@ -18,7 +18,7 @@ import (
 type Holder struct {
 	Actor  domain.Actor
 	Link   string // secret of a link; comes first where there is one
-	Code   string // typed from the letter: by a link, only this makes an act of a click
+	Code   string // typed from the letter: by a link, only this makes an act of a click, and opens what asks for it
 	Report string // key of one of the account's reports
 }
 
@@ -194,11 +194,24 @@ func (s *Service) OpenShared(ctx context.Context, who Holder, what string) (Shar
 	if err != nil {
 		return Shared{}, report.Report{}, err
 	}
-	shared, content, err := s.open(ctx, h)
+	shared, content, err := s.openTo(ctx, who, h)
 	if err != nil || what == "" {
 		return shared, content, err
 	}
 	return shared, content, s.store.InsertOpening(ctx, h.practice, uuid.Must(uuid.NewV7()), h.share, what, s.instant())
+}
+
+// openTo reads what is open to a reader; a link that asks for the code of a letter opens
+// with it alone.
+func (s *Service) openTo(ctx context.Context, who Holder, h held) (Shared, report.Report, error) {
+	shared, content, err := s.open(ctx, h)
+	if err == nil && who.Link != "" && shared.AsksCode {
+		err = s.prove(ctx, h, who.Code)
+	}
+	if err != nil {
+		return Shared{}, report.Report{}, err
+	}
+	return shared, content, nil
 }
 
 func (s *Service) open(ctx context.Context, h held) (Shared, report.Report, error) {

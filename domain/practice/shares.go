@@ -22,6 +22,7 @@ type Share struct {
 	Name         string
 	Email        string
 	Purpose      string
+	AsksCode     bool // the report opens with a code from the address alone
 	CreatedAt    time.Time
 	Until        time.Time
 	RevokedAt    *time.Time
@@ -35,6 +36,7 @@ type Shared struct {
 	ReportID     uuid.UUID
 	Name         string
 	Purpose      string
+	AsksCode     bool
 	Until        time.Time
 	State        string
 	Number       string
@@ -91,6 +93,7 @@ type ShareReport struct {
 	Name     string
 	Email    string
 	Purpose  string
+	AsksCode bool // before the report opens, a code goes to the address
 	Until    time.Time
 }
 
@@ -178,6 +181,9 @@ func shareLetter(in ShareReport, r Report, sources Sources, link string, held bo
 		b.WriteString(". The practice has not opened it yet; the link says when it is open and stays the same")
 	}
 	fmt.Fprintf(&b, ".\n\nRead it here: %s\n\nThe link is for you and holds until %s. Looking at it uses nothing up.\n", link, in.Until.In(Zone(sources.Facts.TimeZone)).Format("2 January 2006"))
+	if in.AsksCode {
+		b.WriteString("Before the report opens its page sends a code to this address; type it there.\n")
+	}
 	b.WriteString("\nAn opinion on the condition on the day, within the limits stated in the report. Not a certificate of seaworthiness, class, safety or compliance.\n")
 	if sources.Facts.Invented {
 		b.WriteString("\nAn invented practice, boat and people: a demonstration.\n")

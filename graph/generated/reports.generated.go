@@ -2737,6 +2737,29 @@ func (ec *executionContext) fieldContext_Share_purpose(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Share", field, false, false, "String")
 }
 
+func (ec *executionContext) _Share_asksCode(ctx context.Context, field graphql.CollectedField, obj *model.Share) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Share_asksCode(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AsksCode, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Share_asksCode(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Share", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _Share_createdAt(ctx context.Context, field graphql.CollectedField, obj *model.Share) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -3420,8 +3443,11 @@ func (ec *executionContext) unmarshalInputShareReportInput(ctx context.Context, 
 	if _, present := asMap["purpose"]; !present {
 		asMap["purpose"] = ""
 	}
+	if _, present := asMap["asksCode"]; !present {
+		asMap["asksCode"] = false
+	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "report", "party", "name", "email", "purpose", "until"}
+	fieldsInOrder := [...]string{"mutation", "id", "report", "party", "name", "email", "purpose", "asksCode", "until"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -3477,6 +3503,13 @@ func (ec *executionContext) unmarshalInputShareReportInput(ctx context.Context, 
 				return &it, err
 			}
 			it.Purpose = data
+		case "asksCode":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("asksCode"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AsksCode = data
 		case "until":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("until"))
 			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
@@ -4693,6 +4726,11 @@ func (ec *executionContext) _Share(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "purpose":
 			out.Values[i] = ec._Share_purpose(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "asksCode":
+			out.Values[i] = ec._Share_asksCode(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

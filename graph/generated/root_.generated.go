@@ -6171,6 +6171,8 @@ type Share {
   name: String!
   email: String!
   purpose: String!
+  "The report opens with a code from the address alone."
+  asksCode: Boolean!
   createdAt: Time!
   until: Time!
   revokedAt: Time
@@ -6283,6 +6285,8 @@ input ShareReportInput {
   name: String!
   email: String!
   purpose: String! = ""
+  "Before the report opens, a code goes to the address."
+  asksCode: Boolean! = false
   until: Time!
 }
 
@@ -13424,6 +13428,8 @@ func (ec *executionContext) childFields_Share(ctx context.Context, field graphql
 		return ec.fieldContext_Share_email(ctx, field)
 	case "purpose":
 		return ec.fieldContext_Share_purpose(ctx, field)
+	case "asksCode":
+		return ec.fieldContext_Share_asksCode(ctx, field)
 	case "createdAt":
 		return ec.fieldContext_Share_createdAt(ctx, field)
 	case "until":

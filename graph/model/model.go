@@ -5534,10 +5534,12 @@ type SetValuationPayload struct {
 
 // A link for a named person, for a purpose, until a day.
 type Share struct {
-	ID           wire.ID    `json:"id"`
-	Name         string     `json:"name"`
-	Email        string     `json:"email"`
-	Purpose      string     `json:"purpose"`
+	ID      wire.ID `json:"id"`
+	Name    string  `json:"name"`
+	Email   string  `json:"email"`
+	Purpose string  `json:"purpose"`
+	// The report opens with a code from the address alone.
+	AsksCode     bool       `json:"asksCode"`
 	CreatedAt    wire.Time  `json:"createdAt"`
 	Until        wire.Time  `json:"until"`
 	RevokedAt    *wire.Time `json:"revokedAt,omitempty"`
@@ -5546,13 +5548,15 @@ type Share struct {
 }
 
 type ShareReportInput struct {
-	Mutation wire.ID   `json:"mutation"`
-	ID       wire.ID   `json:"id"`
-	Report   wire.ID   `json:"report"`
-	Party    *wire.ID  `json:"party,omitempty"`
-	Name     string    `json:"name"`
-	Email    string    `json:"email"`
-	Purpose  string    `json:"purpose"`
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Report   wire.ID  `json:"report"`
+	Party    *wire.ID `json:"party,omitempty"`
+	Name     string   `json:"name"`
+	Email    string   `json:"email"`
+	Purpose  string   `json:"purpose"`
+	// Before the report opens, a code goes to the address.
+	AsksCode bool      `json:"asksCode"`
 	Until    wire.Time `json:"until"`
 }
 

@@ -26,6 +26,7 @@ type Reports struct {
 	Practice *practice.Service
 	Bound    *shed.Bound // how many are served at once; nil: all
 	Links    Wrap        // makes guessing at links slow; nil: nothing does
+	Secure   bool        // the service is reached over https: cookies go nowhere else
 }
 
 // Wrap puts a handler into another.
@@ -44,6 +45,7 @@ func (s Reports) Routes(mux *http.ServeMux, members, clients func(http.Handler) 
 	handle := func(pattern string, h http.Handler) { mux.Handle(pattern, s.Bound.Limit(h)) }
 	link := func(pattern string, h http.HandlerFunc) { handle(pattern, s.Links.around(h)) }
 	link("GET /share/{token}", s.look)
+	link("POST /share/{token}/code", s.prove)
 	link("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
 	link("GET /share/{token}/report.html", s.shared("page", byLink))
 	link("GET /share/{token}/addenda/{number}", s.sharedAddendum("pdf", byLink))
@@ -69,7 +71,7 @@ func (s Reports) look(w http.ResponseWriter, r *http.Request) {
 	if r.Method == http.MethodHead {
 		opened = ""
 	}
-	shared, content, err := s.Practice.OpenShare(r.Context(), r.PathValue("token"), opened)
+	shared, content, err := s.Practice.OpenShared(r.Context(), byLink(r), opened)
 	if err != nil {
 		answer.Fault(w, r, err)
 		return
@@ -79,7 +81,7 @@ func (s Reports) look(w http.ResponseWriter, r *http.Request) {
 }
 
 func byLink(r *http.Request) practice.Holder {
-	return practice.Holder{Link: r.PathValue("token")}
+	return practice.Holder{Link: r.PathValue("token"), Code: codeOf(r)}
 }
 
 func byAccount(r *http.Request) practice.Holder {

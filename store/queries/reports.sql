@@ -113,7 +113,7 @@ select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.versi
  order by a.number;
 
 -- name: SharesOfReport :many
-select s.id, s.name, s.email, s.purpose, s.created_at, s.until, s.revoked_at,
+select s.id, s.name, s.email, s.purpose, s.asks_code, s.created_at, s.until, s.revoked_at,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
        coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
   from shares s
@@ -121,8 +121,8 @@ select s.id, s.name, s.email, s.purpose, s.created_at, s.until, s.revoked_at,
  order by s.created_at, s.id;
 
 -- name: InsertShare :exec
-insert into shares (practice_id, id, report_id, party_id, name, email, purpose, token_sha256, created_at, created_by, until)
-values (@practice_id, @id, @report_id, sqlc.narg('party_id'), @name, @email, @purpose, @token_sha256, @now, sqlc.narg('created_by'), @until);
+insert into shares (practice_id, id, report_id, party_id, name, email, purpose, token_sha256, asks_code, created_at, created_by, until)
+values (@practice_id, @id, @report_id, sqlc.narg('party_id'), @name, @email, @purpose, @token_sha256, @asks_code, @now, sqlc.narg('created_by'), @until);
 
 -- name: RevokeShare :one
 update shares s
@@ -136,7 +136,7 @@ update shares s
 returning s.report_id;
 
 -- name: GetShare :one
-select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
+select s.id, s.report_id, s.name, s.purpose, s.asks_code, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
        coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by, r.ended_because, r.ended_at,
        i.issued_at, i.page_key, i.page_bytes, i.page_sha256, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,

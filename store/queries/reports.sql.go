@@ -460,7 +460,7 @@ func (q *Queries) GetReport(ctx context.Context, arg GetReportParams) (GetReport
 }
 
 const GetShare = `-- name: GetShare :one
-select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
+select s.id, s.report_id, s.name, s.purpose, s.asks_code, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
        coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by, r.ended_because, r.ended_at,
        i.issued_at, i.page_key, i.page_bytes, i.page_sha256, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
@@ -484,6 +484,7 @@ type GetShareRow struct {
 	ReportID     uuid.UUID
 	Name         string
 	Purpose      string
+	AsksCode     bool
 	Until        time.Time
 	State        string
 	Number       string
@@ -514,6 +515,7 @@ func (q *Queries) GetShare(ctx context.Context, arg GetShareParams) (GetShareRow
 		&i.ReportID,
 		&i.Name,
 		&i.Purpose,
+		&i.AsksCode,
 		&i.Until,
 		&i.State,
 		&i.Number,
@@ -745,8 +747,8 @@ func (q *Queries) InsertReportPasses(ctx context.Context, arg InsertReportPasses
 }
 
 const InsertShare = `-- name: InsertShare :exec
-insert into shares (practice_id, id, report_id, party_id, name, email, purpose, token_sha256, created_at, created_by, until)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)
+insert into shares (practice_id, id, report_id, party_id, name, email, purpose, token_sha256, asks_code, created_at, created_by, until)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
 `
 
 type InsertShareParams struct {
@@ -758,6 +760,7 @@ type InsertShareParams struct {
 	Email       string
 	Purpose     string
 	TokenSha256 []byte
+	AsksCode    bool
 	Now         time.Time
 	CreatedBy   *uuid.UUID
 	Until       time.Time
@@ -773,6 +776,7 @@ func (q *Queries) InsertShare(ctx context.Context, arg InsertShareParams) error 
 		arg.Email,
 		arg.Purpose,
 		arg.TokenSha256,
+		arg.AsksCode,
 		arg.Now,
 		arg.CreatedBy,
 		arg.Until,
@@ -1750,7 +1754,7 @@ func (q *Queries) SharedAddenda(ctx context.Context, arg SharedAddendaParams) ([
 }
 
 const SharesOfReport = `-- name: SharesOfReport :many
-select s.id, s.name, s.email, s.purpose, s.created_at, s.until, s.revoked_at,
+select s.id, s.name, s.email, s.purpose, s.asks_code, s.created_at, s.until, s.revoked_at,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
        coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
   from shares s
@@ -1768,6 +1772,7 @@ type SharesOfReportRow struct {
 	Name         string
 	Email        string
 	Purpose      string
+	AsksCode     bool
 	CreatedAt    time.Time
 	Until        time.Time
 	RevokedAt    *time.Time
@@ -1789,6 +1794,7 @@ func (q *Queries) SharesOfReport(ctx context.Context, arg SharesOfReportParams) 
 			&i.Name,
 			&i.Email,
 			&i.Purpose,
+			&i.AsksCode,
 			&i.CreatedAt,
 			&i.Until,
 			&i.RevokedAt,

@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { ask, demo, launch, open, settle, signIn } from './open'
+import { ask, demo, launch, mailTo, open, settle, signIn } from './open'
 
 /** A busy machine is slow, and that is no fault. */
 const slow = { timeout: 20_000 }
@@ -352,7 +352,8 @@ describe('the report and its reader', () => {
     const sheet = page.getByRole('dialog')
     const reader = await sheet.getByLabel('For').inputValue()
     expect(reader, 'a link is for the client until somebody else is named').not.toBe('')
-    await sheet.getByLabel('E-mail').fill('reader@post.example')
+    const address = `reader-${Date.now()}@post.example`
+    await sheet.getByLabel('E-mail').fill(address)
     await sheet.getByRole('button', { name: 'Send it' }).click()
     const link = await sheet.getByRole('link').getAttribute('href')
     expect(link).toContain('/s/')
@@ -361,7 +362,19 @@ describe('the report and its reader', () => {
     const client = await open(browser, { size: 'phone' })
     await client.page.goto(new URL(link ?? '', demo().address).pathname)
     await settle(client.page)
-    expect(await client.page.getByText(`Report ${issued.number}`).count()).toBeGreaterThan(0)
+    // The letter alone opens nothing: the page has a code sent to the address first.
+    await client.page.getByRole('heading', { name: 'For its reader' }).waitFor()
+    expect(await client.page.locator('body').textContent()).not.toContain(issued.number)
+    await client.page.getByRole('button', { name: 'Send me the code' }).click()
+    await client.page.getByText('A letter with a code is on its way', { exact: false }).waitFor()
+    const code = client.page.getByLabel('The code from the letter')
+    await code.fill('AAAA-AAAA')
+    await code.press('Enter')
+    await client.page.getByText('This is not the code', { exact: false }).waitFor()
+    const letter = await mailTo(client.context, address, /code/)
+    await code.fill(/code on its page: ([A-Z0-9-]+)/.exec(letter.body)?.[1] ?? '')
+    await code.press('Enter')
+    await client.page.getByText(`Report ${issued.number}`).first().waitFor()
     expect(await client.page.getByText(reader).count()).toBeGreaterThan(0)
     const download = client.page.waitForEvent('download')
     await client.page.getByRole('link', { name: 'Download PDF' }).click()

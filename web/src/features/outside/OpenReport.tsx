@@ -41,6 +41,8 @@ interface Props {
   /** Where its files are: by link, or in an account. */
   files: string
   byLink?: boolean
+  /** The code with which it was opened, where the link asked for one. */
+  proved?: string
   back?: ReactNode
   foot?: ReactNode
 }
@@ -48,7 +50,7 @@ interface Props {
 /** What a client sees: what, where, how sure, how urgent, by when; the client’s own word; the whole report and its PDF one step away. */
 export function OpenReport(props: Props) {
   return (
-    <ProofProvider byLink={props.byLink ?? false}>
+    <ProofProvider byLink={props.byLink ?? false} proved={props.proved ?? ''}>
       <Opened {...props} />
     </ProofProvider>
   )

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react'
 import { useParams } from 'react-router'
 import { Notice, Waiting } from '../../ui/Notice'
+import { CodeGate } from './CodeGate'
 import { Invoices } from './Invoices'
 import { Keep } from './Keep'
 import { OpenReport, type SharedReport } from './OpenReport'
@@ -10,6 +11,7 @@ import s from './shared.module.css'
 type State =
   | { kind: 'waiting' }
   | { kind: 'there'; report: SharedReport }
+  | { kind: 'code' }
   | { kind: 'shut'; text: string; again: boolean }
 
 /** What a client sees: what, where, how sure, how urgent, by when; the whole report and its PDF one step away. */
@@ -17,6 +19,7 @@ export default function SharedPage() {
   const { token = '' } = useParams()
   const [state, setState] = useState<State>({ kind: 'waiting' })
   const [turn, setTurn] = useState(0)
+  const [proved, setProved] = useState('')
   // biome-ignore lint/correctness/useExhaustiveDependencies: `turn` asks again
   useEffect(() => {
     const stop = new AbortController()
@@ -24,6 +27,7 @@ export default function SharedPage() {
       .then(async (answer) => {
         const said = await answer.json().catch(() => null)
         if (answer.ok && said?.data?.report) setState({ kind: 'there', report: said.data.report as SharedReport })
+        else if (said?.error?.field === 'code') setState({ kind: 'code' })
         else
           setState({
             kind: 'shut',
@@ -69,10 +73,23 @@ export default function SharedPage() {
         <Invoices files={`/share/${encodeURIComponent(token)}`} />
       </main>
     )
+  if (state.kind === 'code')
+    return (
+      <Outside>
+        <CodeGate
+          token={token}
+          opened={(code) => {
+            setProved(code)
+            setTurn((n) => n + 1)
+          }}
+        />
+      </Outside>
+    )
   return (
     <Outside>
       <OpenReport
         shared={state.report}
+        proved={proved}
         files={`/share/${encodeURIComponent(token)}`}
         foot={<Keep token={token} />}
         byLink

@@ -21,9 +21,18 @@ interface Proof {
 
 const Context = createContext<Proof | null>(null)
 
-export function ProofProvider({ byLink, children }: { byLink: boolean; children: ReactNode }) {
-  const [code, setCode] = useState('')
-  const [taken, setTaken] = useState(false)
+export function ProofProvider({
+  byLink,
+  proved = '',
+  children,
+}: {
+  byLink: boolean
+  /** A code that the service took before the page opened. */
+  proved?: string
+  children: ReactNode
+}) {
+  const [code, setCode] = useState(proved)
+  const [taken, setTaken] = useState(proved !== '')
   const proof = useMemo(() => ({ byLink, code, setCode, taken, setTaken }), [byLink, code, taken])
   return <Context.Provider value={proof}>{children}</Context.Provider>
 }
@@ -35,7 +44,13 @@ export function useProof(): Proof {
 }
 
 /** Has a code sent and takes it, where one is needed. */
-export function AskCode({ error }: { error?: string | undefined }) {
+export function AskCode({
+  error,
+  why = 'So that nobody answers in your name, a code is sent to the address of your link.',
+}: {
+  error?: string | undefined
+  why?: string
+}) {
   const { byLink, code, setCode, taken } = useProof()
   const [{ data, fetching, error: fault }, send] = useMutation(SendShareCodeDocument)
   if (!byLink || taken) return null
@@ -45,7 +60,7 @@ export function AskCode({ error }: { error?: string | undefined }) {
       {data ? (
         <Notice>A letter with a code is on its way to {data.sendShareCode.sentTo}. It holds for a day.</Notice>
       ) : (
-        <p className="small note">So that nobody answers in your name, a code is sent to the address of your link.</p>
+        <p className="small note">{why}</p>
       )}
       <div>
         <button

@@ -275,7 +275,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
             <span className="note">
               {share.revokedAt
                 ? `taken back ${shortDay(share.revokedAt)}`
-                : `until ${longDay(share.until)}; ${share.openings === 0 ? 'not opened yet' : `opened ${plural(share.openings, 'time')}${share.lastOpenedAt ? `, last ${shortDay(share.lastOpenedAt)}` : ''}`}`}
+                : `until ${longDay(share.until)}${share.asksCode ? ', with a code by mail' : ''}; ${share.openings === 0 ? 'not opened yet' : `opened ${plural(share.openings, 'time')}${share.lastOpenedAt ? `, last ${shortDay(share.lastOpenedAt)}` : ''}`}`}
             </span>
             {!share.revokedAt && (
               <Allowed to="share">

@@ -8,6 +8,7 @@ import { DateField } from '../../ui/DateField'
 import { TextField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
+import { Tick } from '../../ui/Tick'
 import s from './report.module.css'
 
 const halfYear = () => dayOf(dayNumber(dayIn(Date.now(), here())) + 182)
@@ -26,6 +27,7 @@ export function ShareForm({
   const [typed, setEmail] = useState<string | null>(null)
   const [purpose, setPurpose] = useState('')
   const [until, setUntil] = useState<string | null>(halfYear)
+  const [asksCode, setAsksCode] = useState(true)
   const [link, setLink] = useState<string | null>(null)
   const client = report.job.client
   const toClient = client?.name === name.trim()
@@ -50,6 +52,7 @@ export function ShareForm({
         name: name.trim(),
         email: email.trim(),
         purpose: purpose.trim(),
+        asksCode,
         until: instantOf(until, '23:59', here()),
       },
     })
@@ -101,6 +104,9 @@ export function ShareForm({
             error={at('purpose')}
           />
           <DateField label="Open until" value={until} onChange={setUntil} />
+          <Tick checked={asksCode} onChange={setAsksCode}>
+            A code by mail before the report opens
+          </Tick>
           <div>
             <button type="submit" className="act" disabled={fetching}>
               Send it
