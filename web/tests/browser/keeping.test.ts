@@ -2,6 +2,7 @@ import type { Browser, BrowserContext } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { dayIn, dayNumber, dayOf, instantOf } from '../../src/model/dates'
 import { newId } from '../../src/model/id'
+import { hoursWords } from '../../src/model/words'
 import { day } from './keys'
 import { ask, launch, open, settle, signIn } from './open'
 import { asKey, send } from './program'
@@ -303,7 +304,7 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
       await page.getByRole('button', { name: 'How it is read' }).first().click()
       await dialog.getByLabel('Washed').fill(stood)
       await dialog.getByRole('button', { name: 'Write down' }).click()
-      await page.getByText(`${stood} hour`, { exact: false }).first().waitFor()
+      await page.getByText(`${hoursWords(Number(stood))} before`).first().waitFor()
     }
     expect(faults).toEqual([])
     await context.close()
