@@ -304,7 +304,10 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
       await page.getByRole('button', { name: 'How it is read' }).first().click()
       await dialog.getByLabel('Washed').fill(stood)
       await dialog.getByRole('button', { name: 'Write down' }).click()
-      await page.getByText(`${hoursWords(Number(stood))} before`).first().waitFor()
+      await page
+        .getByText(`${hoursWords(Number(stood))} before`)
+        .first()
+        .waitFor()
     }
     expect(faults).toEqual([])
     await context.close()

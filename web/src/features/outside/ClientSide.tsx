@@ -317,7 +317,7 @@ export function Permits({ says, onSaid }: Side) {
   const [doing, setDoing] = useState<'give' | Says['permits'][number] | null>(null)
   if (!says.yours) return null
   return (
-    <>
+    <section>
       <h2>Who else may read it</h2>
       {says.permits.length > 0 && (
         <ul className={s.others}>
@@ -355,7 +355,7 @@ export function Permits({ says, onSaid }: Side) {
       {doing && doing !== 'give' && (
         <TakeBack permit={doing} says={says} onSaid={onSaid} onClose={() => setDoing(null)} proof={proof} />
       )}
-    </>
+    </section>
   )
 }
 
