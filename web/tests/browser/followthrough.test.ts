@@ -109,7 +109,7 @@ describe('who was not there', () => {
     await trainee.page.goto(`/reports/${report}`)
     await settle(trainee.page)
     await trainee.page.getByText('A. Ferrant', { exact: false }).first().waitFor()
-    expect(await trainee.page.getByRole('button', { name: /^Take back the link/ }).count()).toBe(0)
+    expect(await trainee.page.getByRole('button', { name: /^take it back: the link/ }).count()).toBe(0)
     expect([...office.faults, ...trainee.faults]).toEqual([])
     await trainee.context.close()
   })

@@ -284,10 +284,9 @@ function Issued({ report }: { report: ReportBodyFragment }) {
                   type="button"
                   className="quiet"
                   disabled={revoked.fetching}
-                  aria-label={`Take back the link of ${share.name}`}
                   onClick={() => revoke({ input: { mutation: newId('mut'), id: share.id } })}
                 >
-                  take it back
+                  take it back<span className="sr">: the link of {share.name}</span>
                 </button>
               </Allowed>
             )}
