@@ -350,7 +350,7 @@ describe('the report and its reader', () => {
     await settle(page)
     await page.getByRole('button', { name: 'Send a link' }).click()
     const sheet = page.getByRole('dialog')
-    const reader = await sheet.getByLabel('For').inputValue()
+    const reader = await sheet.getByLabel('For', { exact: true }).inputValue()
     expect(reader, 'a link is for the client until somebody else is named').not.toBe('')
     const address = `reader-${Date.now()}@post.example`
     await sheet.getByLabel('E-mail').fill(address)

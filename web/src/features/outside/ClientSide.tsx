@@ -1,4 +1,4 @@
-import { type FormEvent, useRef, useState } from 'react'
+import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { type CombinedError, useClient, useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { read } from '../../graphql/gen'
@@ -245,6 +245,11 @@ export function Messages({ says, onSaid }: Side) {
   const [{ data, error, fetching }, send] = useMutation(WriteToPracticeDocument)
   const fault = faultOf(error)
   const again = useRef<HTMLButtonElement>(null)
+  const [sent, setSent] = useState(0)
+  useEffect(() => {
+    // The form that was sent is gone: who goes on by keyboard goes on from here.
+    if (sent > 0) again.current?.focus()
+  }, [sent])
   async function submit(event: FormEvent) {
     event.preventDefault()
     const faults = {
@@ -262,8 +267,7 @@ export function Messages({ says, onSaid }: Side) {
     setText('')
     setOpen(false)
     onSaid(read(ClientSaysFragmentDoc, data.writeToPractice.report))
-    // The form that was sent is gone: who goes on by keyboard goes on from here.
-    requestAnimationFrame(() => again.current?.focus())
+    setSent((n) => n + 1)
   }
   return (
     <>
