@@ -1,4 +1,4 @@
-import { type FormEvent, useRef, useState } from 'react'
+import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { useMutation } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
@@ -31,10 +31,14 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
   const error = sent.error ?? looked.error
   const here = useRef<HTMLElement>(null)
   const issue = useRef<HTMLButtonElement>(null)
-  // The button that was pressed is gone once the look is taken: who goes on by keyboard goes on from here.
+  const [taken, setTaken] = useState(0)
+  useEffect(() => {
+    // The button that was pressed is gone once the look is taken: who goes on by keyboard goes on from here.
+    if (taken > 0) (issue.current?.disabled === false ? issue : here).current?.focus()
+  }, [taken])
   async function takeLook() {
     const { data } = await look({ input: at })
-    if (data) requestAnimationFrame(() => (issue.current?.disabled === false ? issue : here).current?.focus())
+    if (data) setTaken((n) => n + 1)
   }
   return (
     <section id="review" ref={here} tabIndex={-1}>
