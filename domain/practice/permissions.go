@@ -213,7 +213,7 @@ func consentTo(what string) string {
 		return "lifting soles and linings"
 	case "photograph":
 		return "photographs"
-	case "share the report":
+	case shareReport:
 		return "sharing the report"
 	case "approach the previous surveyor":
 		return "talking to the previous surveyor"

@@ -28,11 +28,15 @@ func stopped(words []Permission, what string) string {
 	return ""
 }
 
-// withheld lists what somebody asked for and may not do, by the last word on each.
+// shareReport is leave to show a report to somebody else.
+const shareReport = "share the report"
+
+// withheld lists what somebody asked for and may not do to the boat, by the last word on
+// each. Who may read of it is no limit of what was seen.
 func withheld(words []Permission) []string {
 	var list []string
 	for _, p := range words {
-		if !slices.Contains(list, p.What) && stopped(words, p.What) != "" {
+		if p.What != shareReport && !slices.Contains(list, p.What) && stopped(words, p.What) != "" {
 			list = append(list, p.What)
 		}
 	}
@@ -88,7 +92,7 @@ func mayShare(ctx context.Context, tx Tx, in ShareReport, f ReportFacts) error {
 	if err != nil {
 		return err
 	}
-	if why := stopped(words, "share the report"); why != "" {
+	if why := stopped(words, shareReport); why != "" {
 		return &domain.Fault{Kind: domain.Conflict, Field: "name", Text: "The report is its client's alone until the client says otherwise. " + why + " Write down in the job that the client gave leave, and when; then it can be shared."}
 	}
 	return nil
@@ -96,7 +100,7 @@ func mayShare(ctx context.Context, tx Tx, in ShareReport, f ReportFacts) error {
 
 // clientShares refuses anybody's leave to share but the client's.
 func clientShares(ctx context.Context, tx Tx, p Permission, j Job) error {
-	if p.What != "share the report" || j.ClientID == nil {
+	if p.What != shareReport || j.ClientID == nil {
 		return nil
 	}
 	giver, err := p.giver(ctx, tx, j)

@@ -516,6 +516,7 @@ func TestTheLastWordOnAPermissionIsPrinted(t *testing.T) {
 	b.answer(w.job, "photograph", asked)
 	b.answer(w.job, "mark the hull", given(2))
 	b.answer(w.job, "mark the hull", refused(5))
+	b.answer(w.job, "share the report", refused(5)) // no limit of what was seen
 	page := must[practice.ReportPage](t)(b.Report(t.Context(), b.ours.of[domain.Surveyor], w.report))
 	if !strings.Contains(string(page.Content), "Not permitted, or not asked: mark the hull, open blisters and photograph.") {
 		t.Errorf("of permissions the report says %v", regexp.MustCompile(`Not permitted[^"]*`).FindAllString(string(page.Content), -1))

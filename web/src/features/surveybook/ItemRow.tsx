@@ -29,6 +29,7 @@ export function ItemRow({
   const allowed = useMay('writeVisit')
   const [{ fetching, error }, examine] = useMutation(ExamineItemDocument)
   const words = [said?.condition, said?.why, said?.note, said?.finding && 'a finding', said?.photo && 'a photo']
+  const stands = examinedOptions.find(({ value }) => value === said?.examined)?.name ?? 'nothing said'
 
   async function choose(examined: Examined) {
     if (fetching) return
@@ -57,11 +58,12 @@ export function ItemRow({
             {said ? 'Change' : 'Note'}
             <span className="sr">: {item.name}</span>
           </button>
+          <span className={s.onPaper} aria-hidden="true">
+            {stands}
+          </span>
         </>
       ) : (
-        <span className={said ? undefined : 'note'}>
-          {examinedOptions.find(({ value }) => value === said?.examined)?.name ?? 'nothing said'}
-        </span>
+        <span className={said ? undefined : 'note'}>{stands}</span>
       )}
       {error && <Failed error={error} />}
     </li>
