@@ -102,7 +102,11 @@ function Schedule({ book, fresh }: { book: SurveyBookBodyFragment; fresh: () => 
             </SelectField>
             <p className="note" role="status">
               {left === 0 ? 'Something is said of every item.' : `Of ${plural(left, 'item')} nothing is said yet.`}{' '}
-              {visit && <Link to={`/visits/${visit}`}>The visit’s findings and photos</Link>}
+              {visit && (
+                <Link className="no-print" to={`/visits/${visit}`}>
+                  The visit’s findings and photos
+                </Link>
+              )}
             </p>
           </div>
           {schedule.areas.map((area) => (
