@@ -185,7 +185,9 @@ const Cell = memo(function Cell({
         onFocus={(event) => {
           onHere(place.id)
           const input = event.currentTarget
-          requestAnimationFrame(() => input.select())
+          const untouched = [text, face(text, cell)]
+          // A slow device draws after the first keys: what was typed by then is not selected and overwritten.
+          requestAnimationFrame(() => untouched.includes(input.value) && input.select())
         }}
         onChange={(event) => onWrite(`typed ${place.label}`, [[place.id, event.target.value]])}
         onKeyDown={(event) => onKey(event, place)}
