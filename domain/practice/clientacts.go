@@ -17,7 +17,8 @@ import (
 )
 
 const (
-	codeLasts = 24 * time.Hour
+	// CodeLasts is how long the code of a letter holds.
+	CodeLasts = 24 * time.Hour
 	// mostCodes is how many letters with a code one link may ask for in a day.
 	mostCodes = 5
 	// mostActs is how much one link may say in a day.
@@ -41,7 +42,7 @@ func (s *Service) SendShareCode(ctx context.Context, who Holder, mutation uuid.U
 		return "", until, err
 	}
 	now := s.instant()
-	until = now.Add(codeLasts)
+	until = now.Add(CodeLasts)
 	self := domain.Service(h.practice)
 	_, err = s.write(ctx, &self, domain.Share, "sendShareCode", mutation, h.share, func(ctx context.Context, tx Tx) (Done, error) {
 		desk, err := tx.ShareDesk(ctx, h.share)
@@ -51,7 +52,7 @@ func (s *Service) SendShareCode(ctx context.Context, who Holder, mutation uuid.U
 		if desk.Email == "" {
 			return Done{}, domain.Conflictf("This link names no e-mail address. Ask the practice for one that does.")
 		}
-		sent, err := tx.CodesSince(ctx, h.share, now.Add(-codeLasts))
+		sent, err := tx.CodesSince(ctx, h.share, now.Add(-CodeLasts))
 		if err != nil {
 			return Done{}, err
 		}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph/answer"
 )
 
@@ -15,7 +16,6 @@ import (
 // that the code holds.
 const (
 	codeCookie = "boottop-code"
-	codeLasts  = 24 * time.Hour
 	maxCode    = 1 << 10 // bytes of a body that holds a code
 )
 
@@ -34,7 +34,7 @@ func (s Reports) prove(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	http.SetCookie(w, &http.Cookie{
-		Name: codeCookie, Value: strings.Join(strings.Fields(in.Code), ""), Path: "/share/" + r.PathValue("token"), MaxAge: int(codeLasts / time.Second),
+		Name: codeCookie, Value: strings.Join(strings.Fields(in.Code), ""), Path: "/share/" + r.PathValue("token"), MaxAge: int(practice.CodeLasts / time.Second),
 		HttpOnly: true, Secure: s.Secure, SameSite: http.SameSiteStrictMode,
 	})
 	w.WriteHeader(http.StatusNoContent)

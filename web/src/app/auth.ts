@@ -35,6 +35,11 @@ export class Refused extends Error {
   }
 }
 
+/** Whatever was thrown while something was asked, as the service would have refused it. */
+export function refused(error: unknown): Refused {
+  return error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) })
+}
+
 /** Every writing request names its origin with a header that a foreign form cannot send. */
 export const ownHeader = { 'X-Boottop': '1' }
 
@@ -64,6 +69,8 @@ export const auth = {
   signIn: (email: string, password: string, practice?: string) =>
     post<SignedIn>('/auth/sign-in', { email, password, ...(practice ? { practice } : {}) }),
   signOut: () => post('/auth/sign-out'),
+  /** Takes the code of a letter for a link that asks for one before it opens. */
+  proveLink: (token: string, code: string) => post(`/share/${encodeURIComponent(token)}/code`, { code }),
   askReset: (email: string) => post('/auth/reset', { email }),
   finishReset: (token: string, password: string) => post('/auth/reset/finish', { token, password }),
   lookAtInvitation: (token: string) => post<Invited>('/auth/invitation/look', { token }),
@@ -85,12 +92,7 @@ let under: Promise<Refused | null> | undefined
  * back, because a refresh token is good for one use. Answers why not, where it was refused.
  */
 export function refresh(): Promise<Refused | null> {
-  const once = () =>
-    post('/auth/refresh').then(
-      () => null,
-      (error: unknown) =>
-        error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }),
-    )
+  const once = () => post('/auth/refresh').then(() => null, refused)
   under ??= (navigator.locks ? navigator.locks.request('boottop-refresh', once) : once()).finally(() => {
     under = undefined
   })

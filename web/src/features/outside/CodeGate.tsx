@@ -1,5 +1,5 @@
 import { type FormEvent, useState } from 'react'
-import { ownHeader } from '../../app/auth'
+import { auth, type Refused, refused } from '../../app/auth'
 import { Notice } from '../../ui/Notice'
 import { AskCode, ProofProvider, useProof } from './proof'
 import s from './shared.module.css'
@@ -22,15 +22,20 @@ export function CodeGate({ token, opened }: { token: string; opened: (code: stri
 function Gate({ token, opened }: { token: string; opened: (code: string) => void }) {
   const { code } = useProof()
   const [asking, setAsking] = useState(false)
-  const [fault, setFault] = useState<{ field?: string; message: string } | null>(null)
+  const [fault, setFault] = useState<Refused | null>(null)
 
   async function submit(event: FormEvent) {
     event.preventDefault()
     setAsking(true)
-    const fault = await prove(token, code)
-    setAsking(false)
-    setFault(fault)
-    if (!fault) opened(code)
+    setFault(null)
+    try {
+      await auth.proveLink(token, code)
+      opened(code)
+    } catch (error) {
+      setFault(refused(error))
+    } finally {
+      setAsking(false)
+    }
   }
 
   return (
@@ -47,21 +52,4 @@ function Gate({ token, opened }: { token: string; opened: (code: string) => void
       </div>
     </form>
   )
-}
-
-/** Tells why a code was refused; null where it was taken. */
-async function prove(token: string, code: string): Promise<{ field?: string; message: string } | null> {
-  let answer: Response
-  try {
-    answer = await fetch(`/share/${encodeURIComponent(token)}/code`, {
-      method: 'POST',
-      headers: { 'Content-Type': 'application/json', ...ownHeader },
-      body: JSON.stringify({ code }),
-    })
-  } catch {
-    return { message: 'The page cannot be reached. Check the connection and try again.' }
-  }
-  if (answer.ok) return null
-  const said = await answer.json().catch(() => null)
-  return said?.error ?? { message: 'The service gave no answer. Try again in a minute.' }
 }

@@ -1,6 +1,6 @@
 import { type FormEvent, useState } from 'react'
 import { Link, useNavigate } from 'react-router'
-import { keptReports, Refused } from '../../app/auth'
+import { keptReports, type Refused, refused } from '../../app/auth'
 import { TextField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
@@ -24,7 +24,7 @@ export function Keep({ token }: { token: string }) {
       await keptReports.keep(token, proof.code.trim(), password)
       navigate('/my')
     } catch (error) {
-      setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
+      setFault(refused(error))
     } finally {
       setBusy(false)
     }

@@ -1,7 +1,7 @@
 import { type FormEvent, type ReactNode, useEffect, useMemo, useState } from 'react'
 import { Link, useParams } from 'react-router'
 import { Provider, useQuery } from 'urql'
-import { keptReports, Refused } from '../../app/auth'
+import { keptReports, type Refused, refused } from '../../app/auth'
 import { Failed } from '../../app/Fault'
 import { codeOf, makeKeptClient } from '../../graphql/client'
 import { read } from '../../graphql/gen'
@@ -179,7 +179,7 @@ function SignInToReports({ onDone }: { onDone: () => void }) {
       await keptReports.signIn(email, password)
       onDone()
     } catch (error) {
-      setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
+      setFault(refused(error))
       setBusy(false)
     }
   }

@@ -1,14 +1,11 @@
 import { type FormEvent, useEffect, useState } from 'react'
 import { Link, useNavigate, useParams } from 'react-router'
-import { auth, type Invited, Refused } from '../../app/auth'
+import { auth, type Invited, type Refused, refused } from '../../app/auth'
 import { useSession } from '../../app/Session'
 import { TextField } from '../../ui/Field'
 import { Notice, Waiting } from '../../ui/Notice'
 import { Cover } from './Cover'
 import s from './cover.module.css'
-
-const refused = (error: unknown) =>
-  error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) })
 
 /** From a principal's letter: whose invitation it is, then a name, a password, and in. */
 export default function Invitation() {

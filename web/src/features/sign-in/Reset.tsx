@@ -1,6 +1,6 @@
 import { type FormEvent, useState } from 'react'
 import { Link, useParams } from 'react-router'
-import { auth, Refused } from '../../app/auth'
+import { auth, type Refused, refused } from '../../app/auth'
 import { TextField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Cover } from './Cover'
@@ -23,7 +23,7 @@ function useSend(work: () => Promise<unknown>) {
       await work()
       setState('done')
     } catch (error) {
-      setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
+      setFault(refused(error))
       setState('still')
     }
   }

@@ -1,6 +1,6 @@
 import { type FormEvent, useEffect, useState } from 'react'
 import { Link, useNavigate, useSearchParams } from 'react-router'
-import { auth, type PracticeChoice, Refused, refresh } from '../../app/auth'
+import { auth, type PracticeChoice, type Refused, refresh, refused } from '../../app/auth'
 import { useSession } from '../../app/Session'
 import { inside } from '../../model/inside'
 import { TextField } from '../../ui/Field'
@@ -74,7 +74,7 @@ function Credentials({ file, onFile }: { file: string | null; onFile: () => void
       if (file) onFile()
       else navigate(inside(search.get('to'), location.origin) ?? '/today', { replace: true })
     } catch (error) {
-      setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
+      setFault(refused(error))
     } finally {
       setBusy(false)
     }
