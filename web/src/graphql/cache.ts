@@ -38,6 +38,20 @@ const renamed = moves(
 )
 
 /** A report in hand goes on; lists keep a line of each of their own. */
+/** A lift that was moved, or taken back, takes visits and windows along. */
+const liftMoved = moves(
+  'job',
+  'jobs',
+  'vessel',
+  'today',
+  'board',
+  'haulOut',
+  'yard',
+  'visit',
+  'visits',
+  'proposeVisits',
+  'drying',
+)
 const reportMoved = moves('reports', 'job', 'jobs', 'vessel', 'today')
 
 /** Whatever may name a party. */
@@ -292,19 +306,7 @@ export const cacheRules: CacheExchangeOpts = {
       editJob: moves('jobs', 'today'),
       recordPermission: moves('today', 'brief', 'report', 'visitChecks'),
       recordPermissions: moves('today', 'brief', 'report', 'visitChecks'),
-      applyMove: moves(
-        'job',
-        'jobs',
-        'vessel',
-        'today',
-        'board',
-        'haulOut',
-        'yard',
-        'visit',
-        'visits',
-        'proposeVisits',
-        'drying',
-      ),
+      applyMove: liftMoved,
       applyWash: moves(
         'job',
         'jobs',
@@ -317,19 +319,7 @@ export const cacheRules: CacheExchangeOpts = {
         'proposeVisits',
         'drying',
       ),
-      undoMove: moves(
-        'job',
-        'jobs',
-        'vessel',
-        'today',
-        'board',
-        'haulOut',
-        'yard',
-        'visit',
-        'visits',
-        'proposeVisits',
-        'drying',
-      ),
+      undoMove: liftMoved,
       editVisit: moves(
         'job',
         'jobs',
