@@ -37,7 +37,6 @@ const renamed = moves(
   'brief',
 )
 
-/** A report in hand goes on; lists keep a line of each of their own. */
 /** A lift that was moved, or taken back, takes visits and windows along. */
 const liftMoved = moves(
   'job',
@@ -52,6 +51,8 @@ const liftMoved = moves(
   'proposeVisits',
   'drying',
 )
+
+/** A report in hand goes on; lists keep a line of each of their own. */
 const reportMoved = moves('reports', 'job', 'jobs', 'vessel', 'today')
 
 /** Whatever may name a party. */
